@@ -1,0 +1,263 @@
+"""What is known about a car, a day and a person's choices: frozen records in SI, None where unknown.
+
+Nothing here knows where a record comes from (catalogue, form, JSON) or what is done with it.
+A None in a `Vehicle` is filled by `service.quotes.assume`, which lists the value and its source in the answer.
+"""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """What drives the car."""
+
+    BEV = "bev"
+    PHEV = "phev"
+    HYBRID = "hybrid"
+
+    @property
+    def has_engine(self) -> bool:
+        """True for anything that carries fuel."""
+        return self is not Kind.BEV
+
+    @property
+    def plugs_in(self) -> bool:
+        """True for anything with an inlet."""
+        return self is not Kind.HYBRID
+
+
+class MassBasis(StrEnum):
+    """What the stated mass includes."""
+
+    KERB = "kerb"  # no driver
+    RUNNING_ORDER = "running_order"  # driver of 75 kg included
+    TEST = "test"  # as tested: people and load included
+
+
+class Heating(StrEnum):
+    """Where cabin heat comes from while the engine stands still."""
+
+    HEAT_PUMP = "heat_pump"  # with a resistive heater behind it
+    RESISTIVE = "resistive"
+    ENGINE = "engine"  # none without the engine
+
+
+class Procedure(StrEnum):
+    """Open road, or rolls in a test cell."""
+
+    ROAD = "road"
+    DYNAMOMETER = "dynamometer"
+
+
+class Climate(StrEnum):
+    """What the driver asks of the cabin."""
+
+    AUTO = "auto"
+    OFF = "off"
+
+
+@dataclass(frozen=True, slots=True)
+class RoadLoad:
+    """Coastdown fit F = f0 + f1·v + f2·v², v in m/s, at a reference state of the air."""
+
+    f0_n: float
+    f1_n_s_m: float
+    f2_n_s2_m2: float
+    reference_mass_kg: float | None = None
+    reference_k: float = 293.15
+    reference_pa: float = 98_210.0  # 40 CFR 1066.305; WLTP uses 100 kPa
+
+
+@dataclass(frozen=True, slots=True)
+class BodyAndTyres:
+    """Road load from its parts: drag area, and the rolling-resistance coefficient at 25 °C (ISO 28580)."""
+
+    cd_a_m2: float
+    crr: float
+
+
+@dataclass(frozen=True, slots=True)
+class Battery:
+    """The traction battery as new. `usable_j` is terminal energy of a full C/3 discharge at 25 °C (SAE J1634)."""
+
+    usable_j: float
+    nominal_j: float | None = None  # the whole pack, of which `usable_j` is the window
+    nominal_v: float | None = None
+    chemistry: str | None = None  # id of data/chemistries.csv
+    heater_w: float | None = None  # pack heater, drive and charge; 0 if there is none
+
+
+@dataclass(frozen=True, slots=True)
+class Chemistry:
+    """A cell family: open-circuit voltage on a grid of cell charge from 0 to 1, and what temperature does to it."""
+
+    id: str
+    name: str
+    cell_nominal_v: float
+    cell_max_v: float
+    cell_min_v: float
+    soc_grid: tuple[float, ...]
+    ocv_grid_v: tuple[float, ...]
+    activation_j_mol: float  # Arrhenius energy of the whole-cell resistance
+    drop_at_1c_energy: (
+        float  # voltage drop at 1C, 25 °C over nominal voltage: cells built for energy (battery-electric)
+    )
+    drop_at_1c_power: float  # the same for cells built for power (hybrids)
+
+
+@dataclass(frozen=True, slots=True)
+class Body:
+    """A size of car: what its cabin is to heat and cool."""
+
+    id: str
+    name: str
+    ua_still_w_k: float  # conduction of the body shell, parked
+    ua_per_m_s_w_k: float  # and what each m/s of speed adds
+    air_j_k: float  # heat capacity of cabin air and what follows it at once
+    interior_j_k: float  # seats, trim, glass
+    coupling_w_k: float  # between the two
+    sun_m2: float  # glazing area × transmittance × projection
+
+
+@dataclass(frozen=True, slots=True)
+class Surface:
+    """What lies on the road: factor on tyre rolling resistance."""
+
+    id: str
+    name: str
+    rolling_factor: float
+
+
+@dataclass(frozen=True, slots=True)
+class Typical:
+    """A default and where it comes from; used, and listed, wherever a car, day or choice leaves a value open."""
+
+    name: str
+    value: float
+    unit: str
+    spread: float  # 1 σ as a fraction of the value; 0 where it is a definition
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """Monthly normals of one station. Twelve values each; None where the source has none."""
+
+    id: str
+    name: str
+    country: str
+    latitude_deg: float
+    longitude_deg: float
+    elevation_m: float | None
+    coldest_k: tuple[float, ...]  # mean daily minimum of each month
+    warmest_k: tuple[float, ...]  # mean daily maximum of each month
+    relative_humidity: tuple[float | None, ...]
+    wind_m_s: tuple[float | None, ...]
+    sun_j_m2_day: tuple[float | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Cycle:
+    """A regulatory drive cycle: one speed a second, from rest to rest."""
+
+    id: str
+    name: str
+    source: str
+    speed_m_s: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Vehicle:
+    """One car. Everything but kind, mass, road load and battery may be unknown."""
+
+    id: str
+    name: str
+    kind: Kind
+    mass_kg: float
+    mass_basis: MassBasis
+    road_load: RoadLoad | BodyAndTyres
+    battery: Battery
+    motor_w: float | None = None  # peak mechanical power on electricity alone
+    onboard_charger_w: float | None = None  # AC input rating
+    onboard_charger_phases: int | None = None
+    heating: Heating | None = None
+    heater_w: float | None = None  # electric input of the cabin heater
+    body: str | None = None  # id of data/bodies.csv: sets cabin size and frontal area
+    base_load_w: float | None = None  # 12 V consumers while ready to drive
+    charge_limit_w: float | None = None  # DC, what the pack accepts warm and half empty
+
+
+@dataclass(frozen=True, slots=True)
+class Weather:
+    """The day. Wind is the met office's, at 10 m, from any direction unless the procedure says else."""
+
+    ambient_k: float
+    relative_humidity: float | None = None
+    wind_m_s: float | None = None
+    sun_w_m2: float | None = None
+    altitude_m: float = 0.0
+    surface: str = "dry"  # id of data/surfaces.csv
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """How the car stands before the journey. `soaked`: everything at the day's temperature."""
+
+    state_of_charge: float = 1.0
+    soaked: bool = True
+    preconditioned: bool = False
+    state_of_health: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Cabin:
+    """What the driver asks for, and who sits inside (driver counted)."""
+
+    climate: Climate = Climate.AUTO
+    set_point_k: float = 294.15
+    occupants: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """A stretch at one cruising speed, with evenly spread stops and one grade (0.01 is 1 % uphill)."""
+
+    distance_m: float
+    speed_m_s: float
+    stops_per_m: float = 0.0
+    grade: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class Journey:
+    """Either a regulatory cycle by id or legs."""
+
+    cycle: str | None = None
+    legs: tuple[Leg, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Circuit:
+    """What the car is plugged into: volts between the conductors that feed it, continuous amps per phase."""
+
+    id: str
+    name: str
+    region: str  # north_america, united_kingdom, continental_europe, own
+    volts: float  # phase to neutral where there are three phases
+    continuous_a: float
+    phases: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Ask:
+    """One question, whole: the only argument of `service.quotes.build.build_quote` besides the catalogue."""
+
+    vehicle: Vehicle
+    journey: Journey
+    weather: Weather
+    procedure: Procedure = Procedure.ROAD
+    start: Start = field(default_factory=Start)
+    cabin: Cabin = field(default_factory=Cabin)
+    circuit: Circuit | None = None
+    payload_kg: float = 0.0
+    band: bool = True
