@@ -1,0 +1,36 @@
+"""data/ → `Catalogue`, once, at start. Nothing is kept here: the application holds what it loaded."""
+
+from pathlib import Path
+from types import MappingProxyType
+
+from service.catalogue.bodies import read_bodies, read_surfaces, read_typical
+from service.catalogue.chemistries import read_chemistries
+from service.catalogue.circuits import read_circuits
+from service.catalogue.cycles import read_cycles
+from service.catalogue.entries import Catalogue
+from service.catalogue.folder import data_folder
+from service.catalogue.places import read_places
+from service.catalogue.vehicles import read_vehicles
+
+__all__ = ["load_catalogue"]
+
+
+def load_catalogue(folder: Path | None = None) -> Catalogue:
+    """Read and check every table.
+
+    Args:
+        folder: where the tables lie; the installed or checked-out data/ if not given.
+    Raises: BadTable at the first fault, naming file, row and column.
+    """
+    folder = data_folder() if folder is None else folder
+    chemistries, bodies = read_chemistries(folder), read_bodies(folder)
+    return Catalogue(
+        vehicles=MappingProxyType(read_vehicles(folder, chemistries, bodies)),
+        cycles=MappingProxyType(read_cycles(folder)),
+        circuits=MappingProxyType(read_circuits(folder)),
+        places=MappingProxyType(read_places(folder)),
+        chemistries=MappingProxyType(chemistries),
+        bodies=MappingProxyType(bodies),
+        surfaces=MappingProxyType(read_surfaces(folder)),
+        typical=MappingProxyType(read_typical(folder)),
+    )
