@@ -1,0 +1,127 @@
+"""The traction battery: open-circuit voltage, resistance, limits, heat.
+
+Scope    one lumped pack. Charge runs over the usable window, 0 to 1. No diffusion transient: the resistance is the
+         ten-second to minutes value, which serves energy; no entropic heat.
+Symbols  ocv  open-circuit voltage, V      r  resistance of the whole pack, Ω      current > 0 discharges
+Source   Arrhenius form and OCV from published cell models (data/chemistries.toml); limits are common practice.
+"""
+
+import math
+
+import numpy as np
+
+from service.constants import GAS_CONSTANT_J_MOL_K
+from service.physics.compiled import compiled
+
+__all__ = [
+    "arrhenius_factor",
+    "charge_current_limit_a",
+    "drive_power_limit_w",
+    "health_resistance_factor",
+    "open_circuit_v",
+    "pack_current_a",
+    "pack_resistance_ohm",
+    "pack_temperature_after_k",
+]
+
+REFERENCE_K = 298.15  # 25 °C, at which cell resistance is stated
+LOW_CHARGE_RISE = 0.8  # resistance at empty over mid charge, less one: typical pulse-test shape, from memory
+LOW_CHARGE_DECAY = 0.08  # charge over which that rise falls to 1/e, from memory
+COLD_CHARGE_K = 263.15  # −10 °C: where charge acceptance has fallen to its floor, common practice
+WARM_CHARGE_K = 288.15  # 15 °C: from where it is full, common practice
+COLD_CHARGE_SHARE = 0.08  # floor of acceptance (cell data sheets: at most about 0.1 C below 0 °C), from memory
+HOT_CHARGE_K = 318.15  # 45 °C: usual upper limit of cell data sheets, from memory
+HEALTH_RESISTANCE_SLOPE = 2.5  # resistance +50 % when capacity has fallen to 80 %, from memory
+
+
+@compiled
+def arrhenius_factor(activation_j_mol: float, kelvin: float) -> float:
+    """R(T)/R(25 °C) of a cell.
+
+    Args:
+        activation_j_mol: activation energy, J/mol; 20–35 kJ/mol for whole cells.
+        kelvin: cell temperature, K; 243–323.
+    Source: Arrhenius; activation energies from published parameter sets, see data/chemistries.toml.
+
+    >>> round(arrhenius_factor(25e3, 263.15), 3)
+    3.824
+    """
+    return math.exp(activation_j_mol / GAS_CONSTANT_J_MOL_K * (1 / kelvin - 1 / REFERENCE_K))
+
+
+@compiled
+def open_circuit_v(ocv_v: np.ndarray, charge: float) -> float:
+    """Open-circuit voltage of the pack, V, read off its grid; charge is held to 0…1."""
+    last = len(ocv_v) - 1
+    place = min(max(charge, 0.0), 1.0) * last
+    low = min(int(place), last - 1)
+    return ocv_v[low] + (ocv_v[low + 1] - ocv_v[low]) * (place - low)
+
+
+@compiled
+def pack_resistance_ohm(reference_ohm: float, activation_j_mol: float, kelvin: float, charge: float) -> float:
+    """Resistance of the pack, Ω: colder and nearly empty cells resist more."""
+    emptiness = 1 + LOW_CHARGE_RISE * math.exp(-max(charge, 0.0) / LOW_CHARGE_DECAY)
+    return reference_ohm * arrhenius_factor(activation_j_mol, kelvin) * emptiness
+
+
+@compiled
+def health_resistance_factor(state_of_health: float) -> float:
+    """How much an aged pack's resistance has grown, from its capacity.
+
+    >>> health_resistance_factor(0.8)
+    1.5
+    """
+    return 1 + HEALTH_RESISTANCE_SLOPE * (1 - state_of_health)
+
+
+@compiled
+def pack_current_a(ocv_v: float, resistance_ohm: float, terminal_w: float) -> float:
+    """Current that gives a power at the terminals, A: the smaller root of R·I² − OCV·I + P = 0.
+
+    Beyond the largest power the pack can give, OCV²/4R, the current at that power.
+
+    >>> round(pack_current_a(400.0, 0.1, 20e3), 2)
+    50.64
+    """
+    inside = max(ocv_v * ocv_v - 4 * resistance_ohm * terminal_w, 0.0)
+    return (ocv_v - math.sqrt(inside)) / (2 * resistance_ohm)
+
+
+@compiled
+def drive_power_limit_w(ocv_v: float, resistance_ohm: float, min_v: float, limit_a: float) -> float:
+    """Most power at the terminals, W: where current or the lowest voltage gives out, never past OCV²/4R."""
+    floor_v = max(min_v, 0.5 * ocv_v)
+    current_a = min(limit_a, max((ocv_v - floor_v) / resistance_ohm, 0.0))
+    return (ocv_v - current_a * resistance_ohm) * current_a
+
+
+@compiled
+def charge_acceptance(kelvin: float) -> float:
+    """Share of the warm charging current that a pack accepts at a temperature.
+
+    Straight from a floor at −10 °C to full at 15 °C, and down again from 45 to 55 °C.
+    Source: common practice; cold charging plates lithium (Petzl and Danzer, J. Power Sources 254 (2014) 80).
+
+    >>> charge_acceptance(298.15)
+    1.0
+    """
+    cold = COLD_CHARGE_SHARE + (1 - COLD_CHARGE_SHARE) * (kelvin - COLD_CHARGE_K) / (WARM_CHARGE_K - COLD_CHARGE_K)
+    hot = 1 - (kelvin - HOT_CHARGE_K) / 10
+    return min(max(cold, COLD_CHARGE_SHARE), max(hot, 0.0), 1.0)
+
+
+@compiled
+def charge_current_limit_a(ocv_v: float, resistance_ohm: float, max_v: float, limit_a: float, kelvin: float) -> float:
+    """Most current into the cells, A (a positive number): acceptance, or the voltage ceiling."""
+    ceiling_a = max((max_v - ocv_v) / resistance_ohm, 0.0)
+    return min(limit_a * charge_acceptance(kelvin), ceiling_a)
+
+
+@compiled
+def pack_temperature_after_k(
+    pack_k: float, ambient_k: float, heat_w: float, capacity_j_k: float, loss_w_k: float, seconds: float
+) -> float:
+    """Pack temperature after a short while of steady heat, K: C·dT/dt = Q − UA·(T − ambient), one implicit step."""
+    per_k = capacity_j_k / seconds
+    return (per_k * pack_k + heat_w + loss_w_k * ambient_k) / (per_k + loss_w_k)

@@ -1,0 +1,181 @@
+"""Repeat a journey until the pack is empty, without marching every lap.
+
+Idea     once tyres, cabin and pack have settled, every lap takes the same energy for the same reasons, except that the
+         pack's own loss follows its voltage and temperature. So: march laps until two in a row agree, advance whole
+         laps by that energy as a function of charge, look again with a marched lap where the pack has warmed or the
+         charge has moved far, and march the last part, where voltage or power may give out.
+Error    against marching every lap at most 0.2 % of range: a test (tests/physics/test_laps.py).
+Memory   each scenario has four ledger rows (`FIRST`, `TOTAL` and two to work in) and two rows of events; `flat` is the
+         same memory as the ledgers, seen as plain numbers, so that rows can be copied and added whole.
+"""
+
+import numpy as np
+
+from service.physics.battery import open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
+from service.physics.compiled import compiled
+from service.physics.march import COMPLETED, march_one
+from service.physics.rows import LEDGER
+
+__all__ = ["DISTANCE_LIMIT", "FIRST", "LEDGER_ROWS", "TOTAL", "drive_rows", "drive_to_empty", "flat_view"]
+
+DISTANCE_LIMIT = 3  # how a drive ended, beside march's COMPLETED, EMPTY, STUCK: the journey hardly uses energy
+FURTHEST_M = 3.0e6  # 3 000 km: more than any car's pack lasts; a downhill journey would never end
+FULL_CHARGE = 0.99  # above it braking may meet the voltage ceiling: march
+LEAP_FLOOR = 0.04  # below it resistance and power limits rise: march
+LEAP_CHARGE = 1.0  # furthest leap in charge before another look
+LEAP_PACK_K = 4.0  # and in pack temperature, on which regeneration and resistance depend
+SETTLED_CABIN_K = 0.5  # of both nodes together, from one lap's end to the next
+SETTLED_TYRE_K = 1.0
+SETTLED_ENERGY = 0.003  # share by which two settled laps may differ
+
+FIRST, TOTAL, BEFORE, LAP = 0, 1, 2, 3
+LEDGER_ROWS = 4
+PACK = LEDGER.names.index("pack_j")
+CELLS = LEDGER.names.index("cells_j")
+TERMINALS = LEDGER.names.index("terminals_j")
+DURATION = LEDGER.names.index("duration_s")
+DISTANCE = LEDGER.names.index("distance_m")
+
+
+def flat_view(ledgers: np.recarray) -> np.ndarray:
+    """The same memory as plain numbers: one more axis, in the order of `LEDGER.names`."""
+    return ledgers.view(np.ndarray).view("f8").reshape(*ledgers.shape, len(LEDGER.names))
+
+
+@compiled
+def loss_shape(car, pack_k, charge):
+    """What the pack's loss for a given terminal energy is proportional to: R/OCV²."""
+    volt = open_circuit_v(car.ocv_v, charge)
+    return pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, pack_k, charge) / (volt * volt)
+
+
+@compiled
+def leap(car, day, draw, state, flat, lap_charge, lap_pack_k):
+    """Advance whole laps, each like the one in `flat[LAP]`, which was marched around that charge and temperature."""
+    lap = flat[LAP]
+    capacity_c = car.capacity_c * draw.usable
+    shape = loss_shape(car, lap_pack_k, lap_charge)
+    first_charge, first_k = state.charge, state.pack_k
+    lap_s = lap[DURATION]
+    conditioning_w = (lap[CELLS] - lap[PACK] - lap[TERMINALS]) / lap_s
+    laps, lost_j = 0, 0.0
+    while abs(state.pack_k - first_k) < LEAP_PACK_K and first_charge - state.charge < LEAP_CHARGE:
+        pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge) / shape
+        cells_j = lap[TERMINALS] + pack_j
+        middle = state.charge - 0.5 * cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
+        used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, middle))
+        if state.charge - used < LEAP_FLOOR or used <= 0.0:
+            break
+        state.charge -= used
+        heat_w = pack_j / lap_s + conditioning_w
+        state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, lap_s)
+        laps += 1
+        lost_j += pack_j
+    flat[TOTAL] += laps * lap
+    flat[TOTAL, PACK] += lost_j - laps * lap[PACK]
+    flat[TOTAL, CELLS] += lost_j - laps * lap[PACK]
+
+
+@compiled
+def limits_met_s(events):
+    """Total seconds spent at any limit so far."""
+    total_s = 0.0
+    for k in range(len(events)):
+        total_s += events[k].run_s
+    return total_s
+
+
+@compiled
+def keep_events(events, kept):
+    """Copy what has happened so far."""
+    for k in range(len(events)):
+        here, there = events[k], kept[k]
+        there.kind, there.at_s, there.at_m, there.run_s = here.kind, here.at_s, here.at_m, here.run_s
+
+
+@compiled
+def drive_to_empty(
+    car, day, draw, step_s, speed_m_s, grade, state, ledgers, flat, events, first_events, recorder, skip
+):
+    """Drive a trace again and again until the usable energy is gone.
+
+    Args:
+        ledgers, flat: `LEDGER_ROWS` rows of zeros and their `flat_view`; `FIRST` receives the first lap, `TOTAL` all.
+        events, first_events: rows of `rows.EVENT`, one a kind; the second keeps those of the first lap.
+        recorder: as in `march_one`, for the first lap.
+        skip: False marches every lap.
+    Returns how the first lap ended, the state of charge after it, and how the whole drive ended.
+    """
+    total = ledgers[TOTAL]
+    ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder)
+    flat[FIRST] = flat[TOTAL]
+    flat[LAP] = flat[TOTAL]
+    keep_events(events, first_events)
+    first_ended, first_charge = ended, state.charge
+    while ended == COMPLETED:
+        if flat[TOTAL, DISTANCE] > FURTHEST_M or flat[FIRST, DISTANCE] <= 0.0:
+            return first_ended, first_charge, DISTANCE_LIMIT
+        cabin_k, rise_k = state.cabin_air_k + state.cabin_interior_k, state.tyre_rise_k
+        charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
+        flat[BEFORE] = flat[TOTAL]
+        previous_j = flat[LAP, TERMINALS]
+        ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder[:0])
+        flat[LAP] = flat[TOTAL] - flat[BEFORE]
+        if (
+            skip
+            and ended == COMPLETED
+            and charge < FULL_CHARGE
+            and limits_met_s(events) == met_s
+            and abs(state.cabin_air_k + state.cabin_interior_k - cabin_k) < SETTLED_CABIN_K
+            and abs(state.tyre_rise_k - rise_k) < SETTLED_TYRE_K
+            and abs(flat[LAP, TERMINALS] - previous_j) < SETTLED_ENERGY * abs(previous_j)
+        ):
+            leap(car, day, draw, state, flat, 0.5 * (charge + state.charge), 0.5 * (pack_k + state.pack_k))
+    return first_ended, first_charge, ended
+
+
+@compiled
+def drive_rows(
+    cars,
+    days,
+    draws,
+    car_of,
+    day_of,
+    draw_of,
+    step_s,
+    speed_m_s,
+    grade,
+    states,
+    ledgers,
+    flat,
+    events,
+    recorder,
+    ends,
+    skip,
+):
+    """`drive_to_empty` for many scenarios, one after the other: row i is car `car_of[i]`, day `day_of[i]`, and so on.
+
+    Args:
+        ledgers, flat: shape (rows, LEDGER_ROWS).
+        events: shape (rows, 2, kinds): whole drive, first lap.
+        recorder: used by row 0 only.
+        ends: shape (rows, 3), written: first lap ended, charge after it, whole drive ended.
+    """
+    for row in range(len(ends)):
+        kept = recorder if row == 0 else recorder[:0]
+        first_ended, first_charge, ended = drive_to_empty(
+            cars[car_of[row]],
+            days[day_of[row]],
+            draws[draw_of[row]],
+            step_s,
+            speed_m_s,
+            grade,
+            states[row],
+            ledgers[row],
+            flat[row],
+            events[row, 0],
+            events[row, 1],
+            kept,
+            skip,
+        )
+        ends[row, 0], ends[row, 1], ends[row, 2] = first_ended, first_charge, ended

@@ -1,0 +1,276 @@
+"""The one time loop: one car, one day, one draw, one trace, second by second.
+
+Shape    slow physics (tyres, cabin, pack limits) once every `SLOW_S` seconds; traction and current every step of the
+         trace in between (a second, or longer where the speed stands still), with the open-circuit voltage followed
+         along its slope. The error of that against a fine integration of the same equations is a test
+         (tests/published/test_march_reference.py).
+Speed    the car follows the trace as far as motor and pack allow; where they do not, it falls behind and the rest of
+         the trace is driven from where it is. Kinetic energy left at the end is braked away.
+Ledger   each cause is added up by its own formula; that they make up the energy drawn is a property test.
+Driver   `draw.speed` scales the trace's speeds and shortens its seconds, so the distance stays; `draw.acceleration`
+         scales what speeding up costs and slowing down gives back.
+"""
+
+import math
+
+from numba import prange
+
+from service.physics.auxiliaries import electronics_w
+from service.physics.battery import (
+    charge_current_limit_a,
+    drive_power_limit_w,
+    open_circuit_v,
+    pack_current_a,
+    pack_resistance_ohm,
+    pack_temperature_after_k,
+)
+from service.physics.cabin import climate_power_w
+from service.physics.compiled import compiled, compiled_parallel
+from service.physics.drivetrain import (
+    braking_force_n,
+    drive_loss_w,
+    driving_force_n,
+    motor_force_limit_n,
+    regen_fade,
+    regen_force_limit_n,
+)
+from service.physics.road_load import air_drag_n, climbing_n
+from service.physics.tyres import rise_after_k, rolling_temperature_factor
+
+__all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
+
+SLOW_S = 5.0  # seconds between two looks at tyres, cabin and pack
+COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
+EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
+MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
+BEHIND_SHARE = 0.9  # a car below this share of the speed asked for is behind
+STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
+STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
+
+
+@compiled
+def note_event(events, kind, at_s, at_m, run_s):
+    """First time, first place and total length of a limit."""
+    event = events[kind]
+    if event.run_s == 0.0:
+        event.kind, event.at_s, event.at_m = kind, at_s, at_m
+    event.run_s += run_s
+
+
+@compiled
+def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, recorder):
+    """Drive one trace.
+
+    Args:
+        car, day, draw: rows of `rows.CAR`, `rows.DAY`, `rows.DRAW`.
+        step_s: length of each step, shape (n,); a second where the speed changes.
+        speed_m_s: speed at the ends of the steps, shape (n + 1,), from rest.
+        grade: rise over run during each step, shape (n,).
+        state: row of `rows.STATE`, continued and written.
+        ledger: row of `rows.LEDGER`, added to.
+        events: rows of `rows.EVENT`, one for each of `EVENT_KINDS`, added to.
+        recorder: rows of `rows.RECORD`, one a slow step; empty for none.
+    Returns COMPLETED, EMPTY (usable energy gone) or STUCK (a failing pack can no longer hold the speed).
+    """
+    quickness = draw.speed
+    per_c = 1.0 / (car.capacity_c * draw.usable)
+    mass_kg, steady_n, viscous_n_s_m = car.mass_kg, car.bearing_n, car.bearing_n_s_m
+    motor_n, motor_w, regen_share = car.motor_n, car.motor_w, car.regen_share
+    regen_most_n = min(car.regen_n, car.motor_n)
+    inertia_kg = car.inertia_kg * draw.acceleration
+    half_density_area = 0.5 * day.air_kg_m3 * car.drag_area_m2 * draw.air
+    wind_m_s = day.wind_m_s * draw.wind
+    electric_w = electronics_w(car.base_w, car.headlamp_w, day.lights) * draw.auxiliary
+    copper_w_n2 = car.copper_w_n2 * draw.loss
+    inverter_w_n = car.inverter_w_n * draw.loss
+    gear_share = car.gear_share * draw.loss
+    ready_w = car.ready_w * draw.loss
+
+    air_j = rolling_j = climbing_j = brakes_j = drivetrain_j = 0.0
+    pack_j = heating_j = cooling_j = conditioning_j = electronics_j = 0.0
+    cells_j = terminals_j = recovered_j = kinetic_j = 0.0
+    distance_m = duration_s = 0.0
+    start_s, start_m = ledger.duration_s, ledger.distance_m
+    charge = state.charge
+    speed = state.speed_m_s
+    behind_s = state.behind_s
+    ended = COMPLETED
+    last = len(grade)
+    step = 0
+    record = 0
+    while step < last and ended == COMPLETED:
+        steps, slow_s = 0, 0.0
+        while step + steps < last and slow_s < SLOW_S:
+            slow_s += step_s[step + steps] / quickness
+            steps += 1
+        middle_m_s = 0.5 * (speed + speed_m_s[step + steps] * quickness)
+
+        tyre_n = car.tyre_n * draw.tyre * day.surface_factor
+        tyre_n *= rolling_temperature_factor(
+            day.ambient_k, state.tyre_rise_k, car.tyre_reference_k, car.tyre_slope_per_k
+        )
+        state.tyre_rise_k = rise_after_k(state.tyre_rise_k, middle_m_s, slow_s)
+        heating_w, cooling_w = climate_power_w(car, day, draw, state, middle_m_s, slow_s)
+        heater_w = car.pack_heater_w if state.pack_k < car.pack_heat_below_k else 0.0
+
+        block_charge = charge
+        block_v = open_circuit_v(car.ocv_v, charge)
+        slope_v = (block_v - open_circuit_v(car.ocv_v, charge - 0.01)) / 0.01
+        ohm = draw.resistance * pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, state.pack_k, charge)
+        pack_w = drive_power_limit_w(block_v, ohm, car.min_v, car.drive_limit_a)
+        comfort_w = heating_w + cooling_w + heater_w
+        if comfort_w > max(pack_w - electric_w, 0.0):  # a failing pack: comfort goes first
+            share = max(pack_w - electric_w, 0.0) / comfort_w
+            heating_w, cooling_w, heater_w = heating_w * share, cooling_w * share, heater_w * share
+        load_w = electric_w + heating_w + cooling_w + heater_w
+        drive_w = pack_w - load_w
+        accept_a = charge_current_limit_a(block_v, ohm, car.max_v, car.charge_limit_a, state.pack_k)
+        if charge >= 1.0:
+            accept_a = 0.0
+        accept_w = (block_v + accept_a * ohm) * accept_a + load_w
+        drive_clear_w = min(0.5 * drive_w, motor_w)  # below these no limit can bite
+        brake_clear_w = min(accept_w, motor_w)
+        loss_j = block_s = 0.0
+
+        for k in range(step, step + steps):
+            seconds = step_s[k] / quickness
+            wanted_m_s = speed_m_s[k + 1] * quickness
+            acceleration = (wanted_m_s - speed) / seconds
+            mean_m_s = 0.5 * (speed + wanted_m_s)
+            drag_n = tyre_here_n = bearing_n = climb_n = 0.0
+            motor_force_n = brake_n = loss_w = 0.0
+            if mean_m_s > 0.0:
+                tyre_here_n = tyre_n
+                if grade[k] != 0.0:
+                    tyre_here_n = tyre_n / math.sqrt(1 + grade[k] * grade[k])
+                    climb_n = climbing_n(mass_kg, grade[k])
+                drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
+                bearing_n = steady_n + viscous_n_s_m * mean_m_s
+                push_n = drag_n + tyre_here_n + bearing_n + climb_n + inertia_kg * acceleration
+                braking_n = max(-push_n, 0.0)
+                regen_n = min(regen_share * braking_n, regen_fade(mean_m_s) * regen_most_n)
+                motor_force_n = max(push_n, 0.0) - regen_n
+                wheel_w = motor_force_n * mean_m_s
+                if motor_force_n > motor_n or wheel_w > drive_clear_w or wheel_w < -brake_clear_w:  # rare
+                    if motor_force_n > 0.0:
+                        most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
+                        pack_n = driving_force_n(drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
+                        if motor_force_n > min(most_n, pack_n):
+                            kind = PACK_LIMIT if pack_n < most_n else MOTOR_LIMIT
+                            note_event(events, kind, start_s + duration_s, start_m + distance_m, seconds)
+                            motor_force_n = min(most_n, pack_n)
+                            spare_n = motor_force_n - (push_n - inertia_kg * acceleration)
+                            acceleration = max(spare_n / inertia_kg, -speed / seconds)
+                            mean_m_s = speed + 0.5 * acceleration * seconds
+                            drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
+                            bearing_n = steady_n + viscous_n_s_m * mean_m_s
+                            push_n = drag_n + tyre_here_n + bearing_n + climb_n + inertia_kg * acceleration
+                            motor_force_n, braking_n = max(push_n, 0.0), max(-push_n, 0.0)
+                            losing = mean_m_s < BEHIND_SHARE * wanted_m_s and acceleration < STUCK_BELOW_M_S2
+                            behind_s = behind_s + seconds if losing and kind == PACK_LIMIT else 0.0
+                    else:
+                        most_n = regen_force_limit_n(regen_most_n, motor_n, motor_w, mean_m_s)
+                        pack_n = braking_force_n(accept_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
+                        if pack_n < min(regen_n, most_n):
+                            note_event(events, REGEN_LIMIT, start_s + duration_s, start_m + distance_m, seconds)
+                        regen_n = min(regen_n, most_n, pack_n)
+                        motor_force_n = -regen_n
+                else:
+                    behind_s = 0.0
+                brake_n = braking_n - regen_n
+                loss_w = drive_loss_w(motor_force_n, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
+
+            terminal_w = motor_force_n * mean_m_s + loss_w + load_w
+            volt = block_v + slope_v * (charge - block_charge)
+            current_a = pack_current_a(volt, ohm, terminal_w)
+            used = current_a * seconds * per_c
+            part_s = seconds
+            if used >= charge and used > 0.0:
+                part_s = seconds * charge / used
+                used = charge
+                ended = EMPTY
+            charge -= used
+            terminal_w = (volt - current_a * ohm) * current_a
+            moved_m = mean_m_s * part_s
+
+            air_j += drag_n * moved_m
+            rolling_j += tyre_here_n * moved_m
+            climbing_j += climb_n * moved_m
+            brakes_j += brake_n * moved_m
+            drivetrain_j += bearing_n * moved_m + loss_w * part_s
+            kinetic_j += inertia_kg * acceleration * moved_m
+            loss_j += current_a * current_a * ohm * part_s
+            cells_j += volt * current_a * part_s
+            terminals_j += terminal_w * part_s
+            if current_a < 0.0:
+                recovered_j -= volt * current_a * part_s
+            block_s += part_s
+            distance_m += moved_m
+            duration_s += part_s
+            speed = max(speed + acceleration * part_s, 0.0)
+            if ended == COMPLETED and behind_s > STUCK_AFTER_S:
+                ended = STUCK
+            if ended != COMPLETED:
+                break
+
+        pack_j += loss_j
+        heating_j += heating_w * block_s
+        cooling_j += cooling_w * block_s
+        conditioning_j += heater_w * block_s
+        electronics_j += electric_w * block_s
+        heat_w = loss_j / slow_s + heater_w
+        state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, slow_s)
+        step += steps
+        if record < len(recorder):
+            row = recorder[record]
+            row.time_s, row.distance_m = start_s + duration_s, start_m + distance_m
+            row.speed_m_s, row.charge, row.pack_k = speed, charge, state.pack_k
+            row.cabin_air_k, row.tyre_rise_k = state.cabin_air_k, state.tyre_rise_k
+            row.terminal_w = terminal_w
+            record += 1
+
+    if ended != COMPLETED:
+        kind = RAN_EMPTY if ended == EMPTY else CANNOT_HOLD
+        note_event(events, kind, start_s + duration_s, start_m + distance_m, 1.0)
+    state.charge = charge
+    state.speed_m_s = 0.0  # kinetic energy is braked away below, so the next lap starts from rest
+    state.behind_s = behind_s
+    ledger.air_j += air_j
+    ledger.rolling_j += rolling_j
+    ledger.climbing_j += climbing_j
+    ledger.brakes_j += brakes_j + kinetic_j
+    ledger.drivetrain_j += drivetrain_j
+    ledger.pack_j += pack_j
+    ledger.heating_j += heating_j
+    ledger.cooling_j += cooling_j
+    ledger.pack_conditioning_j += conditioning_j
+    ledger.electronics_j += electronics_j
+    ledger.cells_j += cells_j
+    ledger.terminals_j += terminals_j
+    ledger.recovered_j += recovered_j
+    ledger.distance_m += distance_m
+    ledger.duration_s += duration_s
+    return ended
+
+
+@compiled_parallel
+def march_all(
+    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, states, ledgers, events, recorder, ends
+):
+    """One trace, many scenarios on all cores: row i is car `car_of[i]` on day `day_of[i]` with draw `draw_of[i]`.
+
+    `events` has shape (rows, kinds); `recorder` must be empty. Not for use from several Python threads at once.
+    """
+    for row in prange(len(ends)):
+        ends[row] = march_one(
+            cars[car_of[row]],
+            days[day_of[row]],
+            draws[draw_of[row]],
+            step_s,
+            speed_m_s,
+            grade,
+            states[row],
+            ledgers[row],
+            events[row],
+            recorder,
+        )

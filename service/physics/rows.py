@@ -1,0 +1,157 @@
+"""The tables that the march reads and writes: one structured row a car, a day, a draw, a state, a ledger.
+
+Scope    names, units and types only; `tables.py` fills them from specs.
+Use      cars, days and draws are separate tables joined by index, so a fleet is never multiplied out in memory.
+         A row of a `np.recarray` reads the same compiled and interpreted: `car.mass_kg`.
+"""
+
+import numpy as np
+
+__all__ = ["CAR", "DAY", "DRAW", "EVENT", "LEDGER", "OCV_POINTS", "RECORD", "STATE", "table"]
+
+OCV_POINTS = 41  # grid of the pack's open-circuit voltage over its usable window, equally spaced
+
+CAR = np.dtype(
+    [
+        # road load, everything aboard
+        ("mass_kg", "f8"),
+        ("inertia_kg", "f8"),  # mass that accelerates: rotating parts included
+        ("tyre_n", "f8"),  # rolling resistance of warmed tyres at `tyre_reference_k`, level, this load
+        ("tyre_reference_k", "f8"),
+        ("tyre_slope_per_k", "f8"),  # how rolling resistance falls with temperature
+        ("bearing_n", "f8"),  # speed-independent drag that is not tyre
+        ("bearing_n_s_m", "f8"),  # drag that grows with speed
+        ("drag_area_m2", "f8"),
+        ("reference_air_kg_m3", "f8"),  # air in which the coefficients hold: what rolls impose
+        # traction
+        ("motor_w", "f8"),  # peak mechanical power at the wheels
+        ("motor_n", "f8"),  # peak tractive force
+        ("regen_n", "f8"),  # peak braking force that the driven axle may take
+        ("regen_share", "f8"),  # share of service braking that the motor is asked for
+        ("copper_w_n2", "f8"),  # winding loss, W per N² of tractive force
+        ("gear_share", "f8"),  # mesh loss as a share of mechanical power
+        ("inverter_w_n", "f8"),  # conduction and switching, W per N of tractive force
+        ("ready_w", "f8"),  # inverter and motor excitation while rolling, whatever the force
+        # pack, at the terminals of the whole battery
+        ("capacity_c", "f8"),  # charge of the usable window
+        ("ocv_v", "f8", (OCV_POINTS,)),
+        ("resistance_ohm", "f8"),  # at 25 °C, mid charge
+        ("activation_j_mol", "f8"),
+        ("max_v", "f8"),
+        ("min_v", "f8"),
+        ("drive_limit_a", "f8"),  # current that the maker would allow, warm
+        ("charge_limit_a", "f8"),  # the same into the cells, warm
+        ("pack_j_k", "f8"),
+        ("pack_w_k", "f8"),  # heat lost to the surroundings
+        ("pack_heater_w", "f8"),
+        ("pack_heat_below_k", "f8"),
+        # cabin
+        ("ua_still_w_k", "f8"),
+        ("ua_per_m_s_w_k", "f8"),
+        ("cabin_air_j_k", "f8"),
+        ("cabin_interior_j_k", "f8"),
+        ("cabin_coupling_w_k", "f8"),
+        ("sun_m2", "f8"),
+        ("heater_w", "f8"),  # electric input of the resistive heater; 0 where only the engine heats
+        ("heat_pump_w", "f8"),  # heat delivered at 0 °C; 0 without one
+        ("cooler_w", "f8"),  # cooling delivered, most
+        ("blower_w", "f8"),
+        # the rest
+        ("base_w", "f8"),  # 12 V consumers at the battery, converter included
+        ("headlamp_w", "f8"),
+    ]
+)
+
+DAY = np.dtype(
+    [
+        ("ambient_k", "f8"),
+        ("air_kg_m3", "f8"),  # density that drags; the car's reference on rolls
+        ("humidity_kg_kg", "f8"),  # humidity ratio outside
+        ("wind_m_s", "f8"),  # at the height of the car
+        ("sun_w_m2", "f8"),
+        ("surface_factor", "f8"),
+        ("climate", "f8"),  # 1 auto, 0 off
+        ("set_point_k", "f8"),
+        ("occupants", "f8"),
+        ("lights", "f8"),  # share of the journey with headlamps on
+    ]
+)
+
+DRAW = np.dtype(  # factors around one: what is not known of this car, driver and day
+    [
+        ("tyre", "f8"),
+        ("air", "f8"),
+        ("loss", "f8"),
+        ("usable", "f8"),
+        ("resistance", "f8"),
+        ("heat", "f8"),  # on conduction and fresh air
+        ("auxiliary", "f8"),
+        ("speed", "f8"),  # cruising speed
+        ("acceleration", "f8"),
+        ("wind", "f8"),
+        ("charger", "f8"),  # on the charger's losses
+    ]
+)
+
+STATE = np.dtype(  # what the car carries from one lap to the next
+    [
+        ("charge", "f8"),  # of the usable window, 0 to 1
+        ("pack_k", "f8"),
+        ("cabin_air_k", "f8"),
+        ("cabin_interior_k", "f8"),
+        ("tyre_rise_k", "f8"),  # tyres over ambient
+        ("speed_m_s", "f8"),
+        ("behind_s", "f8"),  # how long the speed asked for has not been held
+    ]
+)
+
+LEDGER = np.dtype(  # joules leaving the cells by cause, then totals
+    [
+        ("air_j", "f8"),
+        ("rolling_j", "f8"),
+        ("climbing_j", "f8"),
+        ("brakes_j", "f8"),
+        ("drivetrain_j", "f8"),
+        ("pack_j", "f8"),
+        ("heating_j", "f8"),
+        ("cooling_j", "f8"),
+        ("pack_conditioning_j", "f8"),
+        ("electronics_j", "f8"),
+        ("cells_j", "f8"),  # drawn from the store, recovered energy taken off
+        ("terminals_j", "f8"),  # the same at the pack's terminals
+        ("recovered_j", "f8"),  # put back into the cells by braking
+        ("distance_m", "f8"),
+        ("duration_s", "f8"),
+    ]
+)
+
+EVENT = np.dtype(
+    [
+        ("kind", "i8"),  # index into march.EVENT_KINDS
+        ("at_s", "f8"),
+        ("at_m", "f8"),
+        ("run_s", "f8"),
+    ]
+)
+
+RECORD = np.dtype(
+    [
+        ("time_s", "f8"),
+        ("distance_m", "f8"),
+        ("speed_m_s", "f8"),
+        ("charge", "f8"),
+        ("pack_k", "f8"),
+        ("cabin_air_k", "f8"),
+        ("tyre_rise_k", "f8"),
+        ("terminal_w", "f8"),
+    ]
+)
+
+
+def table(dtype: np.dtype, rows: int) -> np.recarray:
+    """An empty table: a record array, zeroed.
+
+    >>> table(DAY, 3).ambient_k
+    array([0., 0., 0.])
+    """
+    return np.zeros(rows, dtype).view(np.recarray)

@@ -1,0 +1,198 @@
+"""Specs to rows: the one place where frozen records become the tables that the march reads.
+
+Scope    a completed vehicle (nothing unknown), its chemistry and body, and the typical values of data/typical.csv.
+         What a typical value means and where it comes from stands in that table, not here.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from service.constants import STANDARD_GRAVITY_M_S2
+from service.physics.air import air_density_kg_m3, humidity_ratio, pressure_at_altitude_pa, wind_at_car_m_s
+from service.physics.battery import (
+    LOW_CHARGE_DECAY,
+    LOW_CHARGE_RISE,
+    health_resistance_factor,
+)
+from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, table
+from service.physics.tyres import LABEL_REFERENCE_K, LABEL_SLOPE_PER_K, ROAD_LOAD_SLOPE_PER_K, WARM_RISE_K, load_factor
+from service.specs import (
+    Battery,
+    Body,
+    BodyAndTyres,
+    Cabin,
+    Chemistry,
+    Climate,
+    Heating,
+    Kind,
+    Procedure,
+    Start,
+    Surface,
+    Vehicle,
+    Weather,
+)
+from service.units import KWH_J
+
+__all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
+
+WIDEST_WINDOW = 0.97  # a car never uses the last per cents at either end of its cells: common practice
+Values = Mapping[str, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Loading:
+    """What the car weighs in this question."""
+
+    mass_kg: float  # everything aboard
+    inertia_kg: float  # rotating parts included
+    reference_mass_kg: float  # at which coastdown coefficients hold
+
+
+def car_row(
+    vehicle: Vehicle, chemistry: Chemistry, body: Body, loading: Loading, health: float, values: Values
+) -> np.recarray:
+    """One row of `rows.CAR`.
+
+    Args:
+        vehicle: completed; a None in it is a fault of the caller.
+        health: state of health, 0.5…1: scales capacity, and resistance through `health_resistance_factor`.
+    """
+    rows = table(CAR, 1)
+    car = rows[0]
+    car.mass_kg, car.inertia_kg = loading.mass_kg, loading.inertia_kg
+    fill_road_load(car, vehicle, loading, values)
+    fill_drive(car, vehicle, values)
+    fill_pack(car, vehicle, chemistry, health, values)
+    fill_cabin(car, vehicle, body, values)
+    return rows
+
+
+def fill_road_load(car: np.record, vehicle: Vehicle, loading: Loading, values: Values) -> None:
+    """Tyre, bearing and air terms, with the state at which they hold."""
+    load = vehicle.road_load
+    if isinstance(load, BodyAndTyres):
+        car.tyre_n = load.crr * loading.mass_kg * STANDARD_GRAVITY_M_S2
+        car.tyre_reference_k, car.tyre_slope_per_k = LABEL_REFERENCE_K, LABEL_SLOPE_PER_K
+        car.bearing_n, car.bearing_n_s_m = values["no_load_n"], values["no_load_n_s_m"]
+        car.drag_area_m2 = load.cd_a_m2
+        return
+    tyre_n = values["tyre_share"] * load.f0_n
+    car.tyre_n = tyre_n * load_factor(loading.mass_kg, loading.reference_mass_kg)
+    car.tyre_reference_k, car.tyre_slope_per_k = load.reference_k, ROAD_LOAD_SLOPE_PER_K
+    car.bearing_n, car.bearing_n_s_m = load.f0_n - tyre_n, load.f1_n_s_m
+    car.reference_air_kg_m3 = air_density_kg_m3(load.reference_k, load.reference_pa, 0.0)
+    car.drag_area_m2 = 2 * load.f2_n_s2_m2 / car.reference_air_kg_m3
+
+
+def fill_drive(car: np.record, vehicle: Vehicle, values: Values) -> None:
+    """Limits and loss coefficients of motor, inverter and gear, in wheel terms."""
+    weight_n = car.mass_kg * STANDARD_GRAVITY_M_S2
+    car.motor_w = vehicle.motor_w
+    car.motor_n = min(vehicle.motor_w / values["base_speed_m_s"], values["grip"] * weight_n)
+    car.regen_n = values["regen_g"] * weight_n
+    car.regen_share = values["regen_share"]
+    car.copper_w_n2 = values["copper_share"] * vehicle.motor_w / car.motor_n**2
+    car.inverter_w_n = values["inverter_share"] * vehicle.motor_w / car.motor_n
+    car.gear_share = values["gear_share"]
+    car.ready_w = values["ready_share"] * vehicle.motor_w
+
+
+def window_ocv_v(chemistry: Chemistry, cells: float, usable_share: float) -> np.ndarray:
+    """Open-circuit voltage of the pack on the equally spaced grid of its usable window, V, shape (OCV_POINTS,).
+
+    The unused part of the pack lies three quarters below the window and one quarter above (common practice).
+    """
+    low = 0.75 * (1 - usable_share)
+    window = low + usable_share * np.linspace(0, 1, OCV_POINTS)
+    return cells * np.interp(window, chemistry.soc_grid, chemistry.ocv_grid_v)
+
+
+def capacity_for_usable_c(usable_j: float, ocv_v: np.ndarray, drop_v: float) -> float:
+    """Charge of the window, C, such that a C/3 discharge at 25 °C gives `usable_j` at the terminals.
+
+    Args:
+        drop_v: voltage lost at C/3, mid charge; it rises towards empty as `pack_resistance_ohm` does.
+    """
+    charge = np.linspace(0, 1, len(ocv_v))
+    drop = drop_v * (1 + LOW_CHARGE_RISE * np.exp(-charge / LOW_CHARGE_DECAY))
+    return usable_j / float(np.trapezoid(ocv_v - drop, charge))
+
+
+def fill_pack(car: np.record, vehicle: Vehicle, chemistry: Chemistry, health: float, values: Values) -> None:
+    """Voltage, resistance, limits and heat of the traction battery."""
+    pack: Battery = vehicle.battery
+    cells = max(round(pack.nominal_v / chemistry.cell_nominal_v), 1)
+    usable_share = min(pack.usable_j / pack.nominal_j, WIDEST_WINDOW)
+    ocv_v = window_ocv_v(chemistry, cells, usable_share)
+    power_cells = vehicle.kind is not Kind.BEV
+    drop_at_1c_v = pack.nominal_v * (chemistry.drop_at_1c_power if power_cells else chemistry.drop_at_1c_energy)
+    whole_ah = pack.nominal_j / 3600 / pack.nominal_v
+    new_c = capacity_for_usable_c(pack.usable_j, ocv_v, drop_at_1c_v * usable_share / 3)
+    car.capacity_c = new_c * health
+    car.ocv_v[:] = ocv_v
+    car.resistance_ohm = drop_at_1c_v / whole_ah * health_resistance_factor(health)
+    car.activation_j_mol = chemistry.activation_j_mol
+    car.max_v, car.min_v = cells * chemistry.cell_max_v, cells * chemistry.cell_min_v
+    most_w = 1.15 * vehicle.motor_w + 6000  # drive losses at full power and comfort loads: sized so, common practice
+    car.drive_limit_a = most_w / (0.9 * pack.nominal_v)
+    car.charge_limit_a = vehicle.charge_limit_w / pack.nominal_v
+    car.pack_j_k = pack.nominal_j / (values["pack_wh_per_kg"] * 3600) * values["pack_j_kg_k"]
+    car.pack_w_k = values["pack_loss_w_k"] + values["pack_loss_w_k_per_kwh"] * pack.nominal_j / KWH_J
+    car.pack_heater_w, car.pack_heat_below_k = pack.heater_w, values["pack_heat_below_k"]
+
+
+def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> None:
+    """Cabin nodes, climate machine and 12 V consumers."""
+    car.ua_still_w_k, car.ua_per_m_s_w_k = body.ua_still_w_k, body.ua_per_m_s_w_k
+    car.cabin_air_j_k, car.cabin_interior_j_k = body.air_j_k, body.interior_j_k
+    car.cabin_coupling_w_k, car.sun_m2 = body.coupling_w_k, body.sun_m2
+    car.heater_w = 0.0 if vehicle.heating is Heating.ENGINE else vehicle.heater_w
+    car.heat_pump_w = values["heat_pump_w"] if vehicle.heating is Heating.HEAT_PUMP else 0.0
+    car.cooler_w, car.blower_w = values["cooler_w"], values["blower_w"]
+    car.base_w, car.headlamp_w = vehicle.base_load_w, values["headlamp_w"]
+
+
+def day_row(
+    weather: Weather, surface: Surface, cabin: Cabin, procedure: Procedure, rolls_air_kg_m3: float, values: Values
+) -> np.recarray:
+    """One row of `rows.DAY` from completed weather.
+
+    Args:
+        rolls_air_kg_m3: density that a dynamometer imposes: the reference state of the car's coefficients.
+    """
+    rows = table(DAY, 1)
+    day = rows[0]
+    pressure_pa = pressure_at_altitude_pa(weather.altitude_m)
+    day.ambient_k = weather.ambient_k
+    day.humidity_kg_kg = humidity_ratio(weather.ambient_k, pressure_pa, weather.relative_humidity)
+    day.climate = 1.0 if cabin.climate is Climate.AUTO else 0.0
+    day.set_point_k, day.occupants = cabin.set_point_k, cabin.occupants
+    if procedure is Procedure.DYNAMOMETER:
+        day.air_kg_m3, day.surface_factor = rolls_air_kg_m3, 1.0
+        return rows
+    day.air_kg_m3 = air_density_kg_m3(weather.ambient_k, pressure_pa, weather.relative_humidity)
+    day.wind_m_s = wind_at_car_m_s(weather.wind_m_s)
+    day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor
+    day.lights = values["lights_road"]
+    return rows
+
+
+def central_draw(rows: int = 1) -> np.recarray:
+    """Draws of the typical car, driver and day: every factor one."""
+    draws = table(DRAW, rows)
+    for name in DRAW.names:
+        draws[name] = 1.0
+    return draws
+
+
+def start_state(start: Start, day: np.record, rows: int = 1) -> np.recarray:
+    """Rows of `rows.STATE` at the start: soaked to the day's temperature, or warm tyres and cabin."""
+    states = table(STATE, rows)
+    states.charge = start.state_of_charge
+    states.pack_k = day.ambient_k
+    warm_cabin = not start.soaked and day.climate > 0
+    states.cabin_air_k = states.cabin_interior_k = day.set_point_k if warm_cabin else day.ambient_k
+    states.tyre_rise_k = 0.0 if start.soaked else WARM_RISE_K
+    return states

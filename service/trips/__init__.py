@@ -1,0 +1,1 @@
+"""A journey as a speed-and-grade trace: regulatory cycles and legs."""
