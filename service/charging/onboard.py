@@ -1,0 +1,162 @@
+"""The onboard charger between outlet and pack: what it may draw, what it loses, and who sets the pace.
+
+Scope    AC charging. One conversion efficiency and one fixed overhead (control units, coolant pump, 12 V), which
+         together make the efficiency fall at low power: η = η_conv·(P − P_fixed)/P.
+Symbols  ac_w  at the socket     dc_w  behind the charger     loss_factor  on all its losses, 1 is typical
+Source   overhead of 150–400 W while charging, common practice; chargers alone convert 90–95 %, from memory. A logged
+         study of 1 008 sessions found weak outlets worse, most so in short sessions, as a fixed overhead has it.
+"""
+
+import numpy as np
+
+from service.charging.circuit import offered_power_w
+from service.physics.battery import REFERENCE_K, charge_acceptance, open_circuit_v
+from service.physics.compiled import compiled
+from service.specs import Circuit, Vehicle
+
+__all__ = [
+    "CHARGER",
+    "allowed_w",
+    "charger_dc_w",
+    "charger_row",
+    "conversion_efficiency",
+    "phases_in_use",
+    "socket_w",
+    "weakest_link",
+]
+
+CHARGER = np.dtype(
+    [
+        ("ac_w", "f8"),  # at the socket, after circuit and rating: the lower of the next two
+        ("circuit_w", "f8"),  # what the circuit gives on the phases in use
+        ("rating_w", "f8"),  # what the charger's AC rating allows on the phases in use
+        ("circuit_phases", "f8"),
+        ("charger_phases", "f8"),
+        ("conversion", "f8"),  # efficiency of the conversion alone
+        ("fixed_w", "f8"),  # drawn while charging, whatever the power
+    ]
+)
+TIE = 1.01  # powers within 1 % count as equal: far below what a supply's voltage wanders
+COUNT = {1: "one", 2: "two", 3: "three"}
+
+
+@compiled
+def phases_in_use(circuit_phases: float, charger_phases: float) -> float:
+    """Phases that outlet and charger have in common."""
+    return min(circuit_phases, charger_phases)
+
+
+@compiled
+def allowed_w(power_w: float, phases: float, in_use: float) -> float:
+    """Share of a power spread evenly over its phases that the phases in use carry, W.
+
+    >>> allowed_w(11_040.0, 3, 1)
+    3680.0
+    """
+    return power_w * in_use / phases
+
+
+@compiled
+def conversion_efficiency(conversion: float, loss_factor: float) -> float:
+    """Efficiency of the conversion with its loss scaled.
+
+    >>> round(conversion_efficiency(0.93, 1.5), 4)
+    0.895
+    """
+    return 1 - (1 - conversion) * loss_factor
+
+
+@compiled
+def charger_dc_w(ac_w: float, conversion: float, fixed_w: float, loss_factor: float) -> float:
+    """Power behind the charger, W; 0 where the socket only just feeds the overhead.
+
+    >>> round(charger_dc_w(1440.0, 0.93, 200.0, 1.0), 1)
+    1153.2
+    """
+    above_overhead_w = max(ac_w - fixed_w * loss_factor, 0.0)
+    return max(conversion_efficiency(conversion, loss_factor), 0.0) * above_overhead_w
+
+
+@compiled
+def socket_w(dc_w: float, conversion: float, fixed_w: float, loss_factor: float) -> float:
+    """Power at the socket for a power behind the charger, W: the inverse of `charger_dc_w`.
+
+    >>> round(socket_w(1153.2, 0.93, 200.0, 1.0), 1)
+    1440.0
+    """
+    return fixed_w * loss_factor + dc_w / conversion_efficiency(conversion, loss_factor)
+
+
+def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: float) -> np.record:
+    """A car's charger on a circuit, as a row of `CHARGER`.
+
+    Args:
+        vehicle: completed: rating and phases of the onboard charger known.
+        conversion: efficiency of the conversion alone, above 0 to 1.
+        fixed_w: overhead while charging, W.
+    A charger with fewer phases than the outlet uses as many as it has; one with more draws its rating's share.
+    """
+    row = np.zeros(1, CHARGER).view(np.recarray)[0]
+    in_use = phases_in_use(circuit.phases, vehicle.onboard_charger_phases)
+    row.circuit_w = allowed_w(offered_power_w(circuit), circuit.phases, in_use)
+    row.rating_w = allowed_w(vehicle.onboard_charger_w, vehicle.onboard_charger_phases, in_use)
+    row.ac_w = min(row.circuit_w, row.rating_w)
+    row.circuit_phases, row.charger_phases = circuit.phases, vehicle.onboard_charger_phases
+    row.conversion, row.fixed_w = conversion, fixed_w
+    return row
+
+
+def weakest_link(car: np.record, charger: np.record, pack_k: float = REFERENCE_K) -> tuple[str, str]:
+    """Which of "onboard_charger", "circuit" and "pack" sets the pace, and a sentence for a customer.
+
+    Args:
+        car: a row of `rows.CAR`.
+        charger: a row of `CHARGER`.
+        pack_k: pack temperature at plugging in, K; a pack with a heater counts as heated.
+    The pack is judged at half charge, before any taper. Outlet and charger alike within 1 %: the charger is named,
+    since a stronger outlet would change nothing.
+    """
+    dc_w = charger_dc_w(charger.ac_w, charger.conversion, charger.fixed_w, 1.0)
+    accepted_w = accepted_by_pack_w(car, pack_k)
+    if accepted_w * TIE < dc_w:
+        return "pack", _pack_sentence(accepted_w, dc_w, accepted_w < accepted_by_pack_w(car, REFERENCE_K))
+    if charger.circuit_w * TIE < charger.rating_w:
+        return "circuit", _circuit_sentence(charger)
+    return "onboard_charger", _charger_sentence(charger)
+
+
+def accepted_by_pack_w(car: np.record, pack_k: float) -> float:
+    """Power that the half-full pack's charging current limit lets in at a temperature, W, resistance left out."""
+    if car.pack_heater_w > 0:
+        pack_k = max(pack_k, car.pack_heat_below_k)
+    return float(car.charge_limit_a * charge_acceptance(pack_k) * open_circuit_v(car.ocv_v, 0.5))
+
+
+def _kw(power_w: float) -> str:
+    return f"{round(power_w / 1000, 1):g} kW"
+
+
+def _phases(count: float) -> str:
+    return f"{COUNT[int(count)]} phase{'s' if count > 1 else ''}"
+
+
+def _pack_sentence(accepted_w: float, dc_w: float, not_warm: bool) -> str:
+    why = "At this temperature the battery" if not_warm else "The battery itself"
+    return f"{why} sets the pace: it takes about {_kw(accepted_w)} of the {_kw(dc_w)} that the charger could give."
+
+
+def _circuit_sentence(charger: np.record) -> str:
+    where = ""
+    if charger.circuit_phases > charger.charger_phases:
+        where = f" on the {_phases(charger.charger_phases)} that the car uses"
+    could = f"the car's own charger could take {_kw(charger.rating_w)}"
+    return f"The outlet sets the pace: it gives {_kw(charger.circuit_w)}{where}, and {could}."
+
+
+def _charger_sentence(charger: np.record) -> str:
+    whole_w = charger.rating_w * charger.charger_phases / phases_in_use(charger.circuit_phases, charger.charger_phases)
+    if charger.charger_phases > charger.circuit_phases:
+        limit = f"takes {_kw(charger.rating_w)} on {_phases(charger.circuit_phases)}"
+        cure = f"only an outlet with {_phases(charger.charger_phases)} will charge it faster"
+        return f"The car's own {_kw(whole_w)} charger {limit} and sets the pace; {cure}."
+    return f"The car's own {_kw(whole_w)} charger sets the pace; a stronger outlet will not charge it faster."

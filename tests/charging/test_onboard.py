@@ -1,0 +1,109 @@
+"""The onboard charger: phases, losses, and who sets the pace."""
+
+import pytest
+
+from service.charging.onboard import charger_dc_w, charger_row, socket_w, weakest_link
+from service.specs import Battery, BodyAndTyres, Circuit, Kind, MassBasis, Vehicle
+
+
+def vehicle(charger_w: float, phases: int = 1) -> Vehicle:
+    battery, road_load = Battery(60e6), BodyAndTyres(0.65, 0.009)
+    car = Vehicle("invented", "an invented car", Kind.BEV, 1600, MassBasis.KERB, road_load, battery)
+    return Vehicle(*(getattr(car, name) for name in list(car.__slots__)[:8]), charger_w, phases)
+
+
+def circuit(volts: float, amps: float, phases: int = 1) -> Circuit:
+    return Circuit("own", "", "own", volts, amps, phases)
+
+
+def row(charger_w, charger_phases, volts, amps, phases):
+    return charger_row(vehicle(charger_w, charger_phases), circuit(volts, amps, phases), 0.93, 200.0)
+
+
+@pytest.mark.parametrize(
+    ("charger_w", "charger_phases", "volts", "amps", "phases", "ac_w"),
+    [
+        (3300, 1, 120, 12, 1, 1440),  # weak outlet
+        (3300, 1, 240, 30, 1, 3300),  # strong outlet
+        (7400, 1, 230, 16, 3, 3680),  # one of three phases
+        (7400, 1, 230, 63, 3, 7400),
+        (11_040, 3, 230, 32, 1, 3680),  # three-phase charger on one phase: a third of its rating
+        (11_040, 3, 230, 10, 1, 2300),
+        (11_040, 3, 230, 16, 3, 11_040),
+        (22_000, 3, 230, 16, 3, 11_040),
+        (7400, 2, 230, 16, 3, 7360),  # two of three phases
+    ],
+)
+def test_ac_power_follows_phases_and_ratings(charger_w, charger_phases, volts, amps, phases, ac_w):
+    assert row(charger_w, charger_phases, volts, amps, phases).ac_w == pytest.approx(ac_w)
+
+
+# η = η_conv·(P − P_fixed)/P with 0.93 and 0.2 kW: 1.44 kW → 0.80, 3.3 → 0.874, 7.2 → 0.904 (standards.md § 3.8)
+@pytest.mark.parametrize(
+    ("ac_w", "efficiency", "digit"), [(1440, 0.80, 5e-3), (3300, 0.874, 5e-4), (7200, 0.904, 5e-4)]
+)
+def test_efficiency_falls_at_low_power(ac_w, efficiency, digit):
+    assert charger_dc_w(ac_w, 0.93, 200.0, 1.0) / ac_w == pytest.approx(efficiency, abs=digit)
+
+
+def test_loss_factor_scales_both_losses():
+    lost_w = [3300 - charger_dc_w(3300.0, 0.93, 200.0, factor) for factor in (0.0, 1.0, 2.0)]
+    assert lost_w[0] == 0
+    assert lost_w[1] == pytest.approx(200 + 0.07 * 3100)
+    assert lost_w[2] == pytest.approx(400 + 0.14 * 2900)
+
+
+@pytest.mark.parametrize(("ac_w", "factor"), [(200.0, 1.0), (150.0, 1.0), (0.0, 1.0), (300.0, 20.0)])
+def test_nothing_comes_through_below_the_overhead(ac_w, factor):
+    assert charger_dc_w(ac_w, 0.93, 200.0, factor) == 0
+
+
+def test_socket_power_is_the_inverse():
+    for ac_w in (300.0, 1440.0, 22_000.0):
+        assert socket_w(charger_dc_w(ac_w, 0.93, 200.0, 1.3), 0.93, 200.0, 1.3) == pytest.approx(ac_w, rel=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("ends", "name", "sentence"),
+    [
+        ((3300, 1, 240, 30, 1), "onboard_charger",
+         "The car's own 3.3 kW charger sets the pace; a stronger outlet will not charge it faster."),
+        ((3300, 1, 120, 12, 1), "circuit",
+         "The outlet sets the pace: it gives 1.4 kW, and the car's own charger could take 3.3 kW."),
+        ((11_040, 3, 230, 32, 1), "onboard_charger",
+         "The car's own 11 kW charger takes 3.7 kW on one phase and sets the pace; "
+         "only an outlet with three phases will charge it faster."),
+        ((7400, 1, 230, 16, 3), "circuit",
+         "The outlet sets the pace: it gives 3.7 kW on the one phase that the car uses, "
+         "and the car's own charger could take 7.4 kW."),
+        ((11_040, 3, 230, 16, 3), "onboard_charger",
+         "The car's own 11 kW charger sets the pace; a stronger outlet will not charge it faster."),
+    ],
+)  # fmt: skip
+def test_weakest_link_is_named_in_a_customers_words(build, ends, name, sentence):
+    assert weakest_link(build.car()[0], row(*ends)) == (name, sentence)
+
+
+def test_pack_is_named_where_it_takes_less_than_it_is_given(build):
+    small = build.car(charge_limit_a=10.0)[0]
+    name, sentence = weakest_link(small, row(7400, 1, 240, 40, 1))
+    # 10 A at 96·3.8 V, of 0.93·(7.4 − 0.2) kW
+    assert (name, sentence) == (
+        "pack", "The battery itself sets the pace: it takes about 3.6 kW of the 6.7 kW that the charger could give."
+    )  # fmt: skip
+
+
+def test_cold_pack_is_named_unless_it_is_heated(build):
+    charger = row(7400, 1, 240, 40, 1)
+    cold_k = 258.15
+    name, sentence = weakest_link(build.car()[0], charger, cold_k)
+    assert name == "pack"
+    assert sentence.startswith("At this temperature the battery sets the pace")
+    heated = build.car(pack_heater_w=3000.0, pack_heat_below_k=278.15)[0]
+    assert weakest_link(heated, charger, cold_k)[0] == "onboard_charger"
+
+
+# the charger is named where a stronger outlet would change nothing worth saying: within 1 %
+@pytest.mark.parametrize(("amps", "name"), [(29.0, "circuit"), (29.9, "onboard_charger"), (30.0, "onboard_charger")])
+def test_even_match_counts_as_the_chargers_limit(build, amps, name):
+    assert weakest_link(build.car()[0], row(7200, 1, 240, amps, 1))[0] == name
