@@ -1,0 +1,130 @@
+"""What a quote says: frozen records in SI. `service.reporting` turns them into people's units and pages."""
+
+from dataclasses import dataclass
+
+from service.specs import Ask, Circuit
+
+__all__ = [
+    "CAUSES",
+    "Assumption",
+    "Band",
+    "ChargingAnswer",
+    "Event",
+    "JourneyAnswer",
+    "Quote",
+    "Sensitivity",
+    "ToEmptyAnswer",
+]
+
+CAUSES = (
+    "air",
+    "rolling",
+    "climbing",
+    "brakes",
+    "drivetrain",
+    "pack",
+    "heating",
+    "cooling",
+    "pack_conditioning",
+    "electronics",
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """Nine in ten reach p10, half reach p50, one in ten reaches p90. Without a band only p50 is known."""
+
+    p10: float | None
+    p50: float
+    p90: float | None
+
+    def scaled(self, factor: float) -> "Band":
+        """The same band in another unit."""
+        return Band(
+            None if self.p10 is None else self.p10 * factor,
+            self.p50 * factor,
+            None if self.p90 is None else self.p90 * factor,
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class JourneyAnswer:
+    """One journey from the stated start; energy per metre over the part driven on electricity."""
+
+    distance_m: float
+    duration_s: float
+    battery_j_per_m: Band  # at the cells
+    wall_j_per_m: Band | None  # at the socket; None for a car without an inlet
+    ledger_j_per_m: dict[str, float]  # by cause, central row
+    arrives_with: Band  # state of charge, 0 to 1
+    completed_on_electricity: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ToEmptyAnswer:
+    """The same journey repeated until the usable energy is gone or the speed can no longer be held."""
+
+    distance_m: Band
+    duration_s: float
+    battery_j_per_m: Band
+    wall_j_per_m: Band | None
+    ledger_j_per_m: dict[str, float]
+    ended_by: str  # "empty", "cannot_hold_speed" or "distance_limit"
+
+
+@dataclass(frozen=True, slots=True)
+class ChargingAnswer:
+    """Refilling from empty to the starting charge after the drive to empty, on one circuit."""
+
+    circuit: Circuit
+    seconds: Band
+    wall_j: Band
+    efficiency: float  # energy into the pack's terminals over energy at the socket
+    limited_by: str  # "onboard_charger", "circuit" or "pack"
+    limited_by_sentence: str
+    power_w: float  # at the socket, while nothing tapers
+
+
+@dataclass(frozen=True, slots=True)
+class Event:
+    """A limit met on the way, central row, first journey."""
+
+    kind: str
+    at_s: float
+    at_m: float
+    run_s: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Sensitivity:
+    """What one change does to the range."""
+
+    input: str
+    effect_m: float
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Assumption:
+    """A value nobody gave, and its source."""
+
+    name: str
+    value: float | str | None
+    unit: str
+    source: str
+
+
+@dataclass(frozen=True, slots=True)
+class Quote:
+    """The whole answer. `ask` is the question with every gap filled; what filled it is in `assumptions`."""
+
+    ask: Ask
+    range_m: Band
+    journey: JourneyAnswer
+    to_empty: ToEmptyAnswer
+    charging: ChargingAnswer | None
+    events: tuple[Event, ...]
+    sensitivities: tuple[Sensitivity, ...]
+    assumptions: tuple[Assumption, ...]
+    notes: tuple[str, ...]

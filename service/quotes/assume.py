@@ -1,0 +1,179 @@
+"""Fill every gap of a question, and list what filled it.
+
+Scope    defaults only; what is known is never changed. The values stand in data/typical.csv with their sources.
+Result   the same `Ask` with no None left, and an `Assumption` for each gap.
+"""
+
+from dataclasses import dataclass, field, replace
+
+from service.catalogue import Catalogue
+from service.constants import US_REFERENCE_PA
+from service.quotes.answer import Assumption
+from service.specs import Ask, Battery, BodyAndTyres, Circuit, Heating, Kind, Procedure, Vehicle, Weather
+from service.units import KM_H, KWH_J
+
+__all__ = ["complete", "speaks_us"]
+
+US_CYCLES = ("udds", "hwfet", "us06", "nycc")
+SMALL_BELOW_KG, LARGE_ABOVE_KG = 1350.0, 1900.0  # kerb mass by size of car: common practice
+UNPLUGGED = "a plain hybrid has no inlet"
+
+
+@dataclass(slots=True)
+class Filling:
+    """Collects assumptions while gaps are filled."""
+
+    catalogue: Catalogue
+    listed: list[Assumption] = field(default_factory=list)
+
+    def value(self, given: float | None, entry: str, name: str, scale: float = 1.0, unit: str | None = None) -> float:
+        """`given`, or the typical entry times `scale`, listed under `name` in `unit` as people read it."""
+        if given is not None:
+            return given
+        typical = self.catalogue.typical_entry(entry)
+        self.note(name, typical.value * scale, unit or typical.unit, typical.source)
+        return typical.value * scale
+
+    def note(self, name: str, value: float | str, unit: str, source: str) -> None:
+        """List a value."""
+        self.listed.append(Assumption(name, value, unit, source))
+
+    def choice(self, given, value, name: str, source: str):
+        """`given`, or a word, listed."""
+        if given is not None:
+            return given
+        self.note(name, str(value), "", source)
+        return value
+
+
+def complete(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...]]:
+    """The question without gaps, and what filled them."""
+    filling = Filling(catalogue)
+    filled = replace(
+        ask,
+        vehicle=complete_vehicle(ask.vehicle, filling),
+        weather=complete_weather(ask.weather, ask.procedure, filling),
+        circuit=complete_circuit(ask, filling),
+    )
+    note_fixed(filled, filling)
+    return filled, tuple(filling.listed)
+
+
+def complete_vehicle(vehicle: Vehicle, filling: Filling) -> Vehicle:
+    """Motor, charger, heating, cabin and battery."""
+    engine = vehicle.kind.has_engine
+    suffix = "engine" if engine else "bev"
+    kerb_kg = vehicle.mass_kg
+    battery = complete_battery(vehicle, filling)
+    motor_w = filling.value(vehicle.motor_w, f"motor_w_per_kg_{suffix}", "electric motor power", kerb_kg, "W")
+    limit_w = filling.value(
+        vehicle.charge_limit_w, f"charge_limit_c_{suffix}", "charging power that a warm pack accepts",
+        battery.nominal_j / 3600, "W",
+    )  # fmt: skip
+    heating = filling.choice(
+        vehicle.heating,
+        Heating.ENGINE if vehicle.kind is Kind.HYBRID else Heating.RESISTIVE,
+        "cabin heating",
+        "common practice where nothing else is stated",
+    )
+    return replace(
+        vehicle,
+        battery=battery,
+        motor_w=motor_w,
+        charge_limit_w=limit_w,
+        heating=heating,
+        heater_w=0.0 if heating is Heating.ENGINE else filling.value(vehicle.heater_w, "heater_w", "cabin heater"),
+        onboard_charger_w=complete_charger(vehicle, suffix, filling),
+        onboard_charger_phases=int(
+            filling.value(vehicle.onboard_charger_phases, "onboard_charger_phases", "onboard charger phases")
+            if vehicle.kind.plugs_in
+            else 1
+        ),
+        body=filling.choice(vehicle.body, body_for(kerb_kg), "size of cabin", "from the mass: common practice"),
+        base_load_w=filling.value(vehicle.base_load_w, "base_load_w", "12 V consumers while driving"),
+    )
+
+
+def complete_charger(vehicle: Vehicle, suffix: str, filling: Filling) -> float:
+    """Rating of the onboard charger, W; nothing for a car without an inlet."""
+    if not vehicle.kind.plugs_in:
+        return vehicle.onboard_charger_w or 0.0
+    return filling.value(
+        vehicle.onboard_charger_w, f"onboard_charger_w_{'phev' if suffix == 'engine' else 'bev'}", "onboard charger"
+    )
+
+
+def complete_battery(vehicle: Vehicle, filling: Filling) -> Battery:
+    """Whole-pack energy, voltage, chemistry and heater."""
+    pack = vehicle.battery
+    suffix = "engine" if vehicle.kind.has_engine else "bev"
+    usable_kwh = pack.usable_j / KWH_J
+    nominal_j = pack.nominal_j
+    if nominal_j is None:
+        nominal_j = KWH_J * filling.value(None, f"nominal_over_usable_{suffix}", "whole-pack energy", usable_kwh, "kWh")
+    return replace(
+        pack,
+        nominal_j=nominal_j,
+        nominal_v=filling.value(pack.nominal_v, "nominal_v", "pack voltage"),
+        chemistry=filling.choice(pack.chemistry, "nmc", "cell chemistry", "the usual one: common practice"),
+        heater_w=filling.value(pack.heater_w, "pack_heater_w", "pack heater"),
+    )
+
+
+def body_for(kerb_kg: float) -> str:
+    """Size of cabin from the mass."""
+    if kerb_kg < SMALL_BELOW_KG:
+        return "small"
+    return "large" if kerb_kg > LARGE_ABOVE_KG else "medium"
+
+
+def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -> Weather:
+    """Humidity, wind and sun; a test cell has neither wind nor sun."""
+    if procedure is Procedure.DYNAMOMETER:
+        humid = 0.5 if weather.relative_humidity is None else weather.relative_humidity
+        return replace(weather, relative_humidity=humid, wind_m_s=0.0, sun_w_m2=0.0)
+    wind_m_s = weather.wind_m_s
+    if wind_m_s is None:
+        wind_m_s = KM_H * filling.value(None, "wind_km_h", "wind")
+    humid = filling.value(weather.relative_humidity, "relative_humidity", "relative humidity")
+    return replace(
+        weather,
+        relative_humidity=humid,
+        wind_m_s=wind_m_s,
+        sun_w_m2=filling.value(weather.sun_w_m2, "sun_w_m2", "sunshine on level ground"),
+    )
+
+
+def speaks_us(ask: Ask) -> bool:
+    """True where the question is North American by its cycle or by the reference air of its coefficients."""
+    load = ask.vehicle.road_load
+    if ask.journey.cycle is not None:
+        return ask.journey.cycle in US_CYCLES
+    return not isinstance(load, BodyAndTyres) and load.reference_pa == US_REFERENCE_PA
+
+
+def complete_circuit(ask: Ask, filling: Filling) -> Circuit | None:
+    """The given circuit, or the reference one of the region that the question speaks of."""
+    if ask.circuit is not None or not ask.vehicle.kind.plugs_in:
+        return ask.circuit
+    circuit = filling.catalogue.circuit("na-wall-unit-30a" if speaks_us(ask) else "uk-wall-unit-32a")
+    filling.note("charging circuit", f"{circuit.volts:g} V, {circuit.continuous_a:g} A", "", "reference circuit")
+    return circuit
+
+
+FIXED = (  # (typical entry, name, when it counts)
+    ("tyre_share", "tyre share of constant road load", lambda ask: not isinstance(ask.vehicle.road_load, BodyAndTyres)),
+    ("no_load_n", "bearing, brake and oil drag", lambda ask: isinstance(ask.vehicle.road_load, BodyAndTyres)),
+    ("no_load_n_s_m", "drag that grows with speed", lambda ask: isinstance(ask.vehicle.road_load, BodyAndTyres)),
+    ("regen_share", "braking asked of the motor", lambda ask: True),
+    ("heat_pump_w", "heat pump output at 0 °C", lambda ask: ask.vehicle.heating is Heating.HEAT_PUMP),
+    ("charger_conversion", "efficiency of the onboard charger alone", lambda ask: ask.vehicle.kind.plugs_in),
+    ("charger_fixed_w", "drawn by the car while charging", lambda ask: ask.vehicle.kind.plugs_in),
+)  # type: tuple[tuple[str, str, Callable[[Ask], bool]], ...]
+
+
+def note_fixed(ask: Ask, filling: Filling) -> None:
+    """List the typical values that no question can change but every answer rests on."""
+    for entry, name, counts in FIXED:
+        if counts(ask):
+            filling.value(None, entry, name)

@@ -1,0 +1,124 @@
+"""A quote, whole: the pure function from question to answer.
+
+Path     complete the question → tables of scenarios → march to empty → charging sessions → bands and reasons.
+"""
+
+from collections.abc import Mapping
+
+import numpy as np
+
+from service.catalogue import Catalogue
+from service.charging import charger_row, weakest_link
+from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, Quote, ToEmptyAnswer
+from service.quotes.assume import complete
+from service.quotes.band import band_of
+from service.quotes.changes import changes_for, sensitivities
+from service.quotes.notes import ENDED_BY, events_of, notes_for
+from service.quotes.scenarios import Outcome, Scenarios, refill, run, scenarios_for
+from service.specs import Ask
+from service.trips.journey import trace_of
+
+__all__ = ["build_quote"]
+
+
+def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
+    """How far on electricity, how long to charge, and why.
+
+    Args:
+        ask: gaps allowed; what fills them is listed in the answer.
+    Errors: `BadInput` for a journey or an id that does not exist.
+    """
+    ask, assumptions = complete(ask, catalogue)
+    values = {name: typical.value for name, typical in catalogue.typical.items()}
+    changes = changes_for(ask)
+    scenarios = scenarios_for(ask, tuple((each.ask, each.factors) for each in changes), catalogue, values)
+    outcome = run(scenarios, ask, catalogue)
+    filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
+    rows = slice(0, 1 + scenarios.sampled)
+    range_m = outcome.total.distance_m
+    return Quote(
+        ask=ask,
+        range_m=bands(range_m[rows]),
+        journey=journey_answer(ask, catalogue, outcome, rows, filling),
+        to_empty=to_empty_answer(outcome, rows, filling),
+        charging=None if filling is None else charging_answer(ask, scenarios, outcome, filling, values),
+        events=events_of(outcome.first_events),
+        sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
+        assumptions=assumptions,
+        notes=notes_for(ask, int(outcome.ended[0])),
+    )
+
+
+def bands(column: np.ndarray) -> Band:
+    """A column of central row and draws as a band."""
+    return band_of(column[0], column[1:])
+
+
+def per_metre(ledgers: np.recarray, name: str) -> np.ndarray:
+    """A column of a ledger over the distance driven, J/m."""
+    return ledgers[name] / np.maximum(ledgers.distance_m, 1.0)
+
+
+def ledger_j_per_m(ledger: np.record) -> dict[str, float]:
+    """Central row by cause."""
+    return {cause: float(ledger[f"{cause}_j"]) / max(float(ledger.distance_m), 1.0) for cause in CAUSES}
+
+
+def wall_per_terminal_j(filling: np.recarray) -> np.ndarray:
+    """Socket energy for each joule into the terminals; nan where nothing could be charged."""
+    with np.errstate(invalid="ignore", divide="ignore"):
+        return filling.wall_j / filling.terminals_j
+
+
+def wall_band(ledgers: np.recarray, rows: slice, outcome: Outcome, filling: np.recarray | None) -> Band | None:
+    """Socket energy for each metre driven, preheating on the wall included, J/m; None where nothing can be charged."""
+    if filling is None or not np.all(filling.terminals_j > 0):
+        return None
+    drawn_j = ledgers.terminals_j[rows] + outcome.preheat_j[rows]
+    return bands(drawn_j * wall_per_terminal_j(filling) / np.maximum(ledgers.distance_m[rows], 1.0))
+
+
+def journey_answer(
+    ask: Ask, catalogue: Catalogue, outcome: Outcome, rows: slice, filling: np.recarray | None
+) -> JourneyAnswer:
+    """One journey from the stated start."""
+    trace = trace_of(ask.journey, catalogue)
+    return JourneyAnswer(
+        distance_m=trace.distance_m,
+        duration_s=trace.duration_s,
+        battery_j_per_m=bands(per_metre(outcome.first, "cells_j")[rows]),
+        wall_j_per_m=wall_band(outcome.first, rows, outcome, filling),
+        ledger_j_per_m=ledger_j_per_m(outcome.first[0]),
+        arrives_with=bands(outcome.first_charge[rows]),
+        completed_on_electricity=bool(outcome.first_ended[0] == 0),
+    )
+
+
+def to_empty_answer(outcome: Outcome, rows: slice, filling: np.recarray | None) -> ToEmptyAnswer:
+    """The journey again and again."""
+    return ToEmptyAnswer(
+        distance_m=bands(outcome.total.distance_m[rows]),
+        duration_s=float(outcome.total.duration_s[0]),
+        battery_j_per_m=bands(per_metre(outcome.total, "cells_j")[rows]),
+        wall_j_per_m=wall_band(outcome.total, rows, outcome, filling),
+        ledger_j_per_m=ledger_j_per_m(outcome.total[0]),
+        ended_by=ENDED_BY[int(outcome.ended[0])],
+    )
+
+
+def charging_answer(
+    ask: Ask, scenarios: Scenarios, outcome: Outcome, filling: np.recarray, values: Mapping[str, float]
+) -> ChargingAnswer | None:
+    """Time, energy and weakest link of the refill; None where the outlet cannot charge this car at all."""
+    charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
+    limited_by, sentence = weakest_link(scenarios.cars[0], charger, float(outcome.states.pack_k[0]))
+    central = filling[0]
+    return ChargingAnswer(
+        circuit=ask.circuit,
+        seconds=bands(filling.seconds),
+        wall_j=bands(filling.wall_j),
+        efficiency=float(central.terminals_j / central.wall_j) if central.wall_j > 0 else 0.0,
+        limited_by=limited_by,
+        limited_by_sentence=sentence,
+        power_w=float(charger.ac_w),
+    )

@@ -1,0 +1,93 @@
+"""What one change does to the range: the questions beside the question.
+
+Scope    changes that a customer can make or meet. Each is a changed `Ask` and, where the change has no field of its
+         own, factors on the central draw. The sentence says the change; its effect is said where units are known.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from service.physics.tyres import pressure_factor
+from service.quotes.answer import Sensitivity
+from service.specs import Ask, Climate, Procedure
+
+__all__ = ["Change", "changes_for", "sensitivities"]
+
+COLDER_K = 10.0
+SLOWER = 0.9
+CALMER = 0.75  # share of the energy of speeding up and slowing down, common practice for a gentle driver
+STRONG_WIND_M_S = 40 / 3.6  # fresh breeze, 40 km/h
+LOAD_KG = 150.0  # two passengers
+SOFT_PA, PLACARD_PA = 200e3, 250e3  # half a bar below a usual placard pressure: common practice
+AGED = 0.85  # capacity left after some years: club benchmark ≥ 80 % at 200 000 km
+WORTH_SAYING = 0.01  # of the range; smaller effects are left out
+COLDEST_K, WARMEST_K = 233.15, 323.15  # the legal input box
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """One changed question."""
+
+    input: str
+    sentence: str
+    ask: Ask
+    factors: Mapping[str, float] = field(default_factory=dict)
+
+
+def changes_for(ask: Ask) -> tuple[Change, ...]:
+    """The changes that make sense for a completed question."""
+    return tuple(weather_changes(ask) + cabin_changes(ask) + car_changes(ask))
+
+
+def weather_changes(ask: Ask) -> list[Change]:
+    """Colder, windier, wetter."""
+    day = ask.weather
+    changes = []
+    if day.ambient_k - COLDER_K >= COLDEST_K:
+        colder = replace(ask, weather=replace(day, ambient_k=day.ambient_k - COLDER_K))
+        changes.append(Change("temperature", "Ten degrees Celsius (18 °F) colder", colder))
+    if ask.procedure is Procedure.ROAD and day.wind_m_s < STRONG_WIND_M_S:
+        windy = replace(ask, weather=replace(day, wind_m_s=STRONG_WIND_M_S))
+        changes.append(Change("wind", "A fresh breeze of 40 km/h (25 mph)", windy))
+    if ask.procedure is Procedure.ROAD and day.surface == "dry":
+        wet = replace(ask, weather=replace(day, surface="wet"))
+        changes.append(Change("surface", "A wet road", wet))
+    return changes
+
+
+def cabin_changes(ask: Ask) -> list[Change]:
+    """Heater off, cabin warmed on the wall."""
+    if ask.cabin.climate is Climate.OFF:
+        return []
+    off = replace(ask, cabin=replace(ask.cabin, climate=Climate.OFF))
+    changes = [Change("climate", "Cabin heating and cooling switched off", off)]
+    if not ask.start.preconditioned and ask.start.soaked:
+        ready = replace(ask, start=replace(ask.start, preconditioned=True))
+        changes.append(Change("preconditioned", "Cabin brought to temperature while still plugged in", ready))
+    return changes
+
+
+def car_changes(ask: Ask) -> list[Change]:
+    """Speed, style, load, tyres, age."""
+    changes = [
+        Change("speed", "Driving ten per cent slower", ask, {"speed": SLOWER}),
+        Change("style", "Gentler speeding up and braking", ask, {"acceleration": CALMER}),
+        Change("pressure", "Tyres half a bar (7 psi) too soft", ask, {"tyre": pressure_factor(SOFT_PA, PLACARD_PA)}),
+    ]
+    if ask.procedure is Procedure.ROAD:
+        loaded = replace(ask, payload_kg=ask.payload_kg + LOAD_KG)
+        changes.append(Change("payload", "Two passengers' weight more (150 kg, 330 lb)", loaded))
+    if ask.start.state_of_health > AGED:
+        aged = replace(ask, start=replace(ask.start, state_of_health=AGED))
+        changes.append(Change("health", "A battery aged to 85 % of its capacity", aged))
+    return changes
+
+
+def sensitivities(changes: tuple[Change, ...], central_m: float, changed_m: list[float]) -> tuple[Sensitivity, ...]:
+    """Effects on the range worth saying, the largest first."""
+    effects = [
+        Sensitivity(change.input, reached_m - central_m, change.sentence)
+        for change, reached_m in zip(changes, changed_m, strict=True)
+        if abs(reached_m - central_m) >= WORTH_SAYING * central_m
+    ]
+    return tuple(sorted(effects, key=lambda each: -abs(each.effect_m)))

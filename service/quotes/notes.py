@@ -1,0 +1,62 @@
+"""What has to be said beside the numbers: where the model extrapolates, what it leaves out, which limits were met."""
+
+import numpy as np
+
+from service.constants import US_TEST_LOAD_KG
+from service.physics.laps import DISTANCE_LIMIT
+from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
+from service.quotes.answer import Event
+from service.quotes.band import EXTRAPOLATED_BELOW_K
+from service.specs import Ask, Climate, Heating, Kind, MassBasis, Procedure
+
+__all__ = ["ENDED_BY", "events_of", "notes_for"]
+
+ENDED_BY = {EMPTY: "empty", STUCK: "cannot_hold_speed", DISTANCE_LIMIT: "distance_limit", COMPLETED: "empty"}
+
+EVENT_SENTENCES = {
+    "motor_limit": "The electric motor alone is not strong enough for every acceleration of this journey.",
+    "pack_limit": "The battery cannot give all the power asked for: it is cold or nearly empty.",
+    "regeneration_limit": "Braking gives back less: the battery is too full or too cold to take it.",
+    "cannot_hold_speed": "The battery can no longer hold the speed.",
+    "empty": "The battery is empty before the journey ends.",
+}
+LONG_ENOUGH_S = {"regeneration_limit": 5.0, "motor_limit": 3.0, "pack_limit": 3.0}  # shorter limits go unnoticed
+
+
+def events_of(first_events: np.recarray) -> tuple[Event, ...]:
+    """Limits met on the central row's first journey, in order of their first time."""
+    met = [
+        Event(kind, float(row.at_s), float(row.at_m), float(row.run_s), EVENT_SENTENCES[kind])
+        for kind, row in zip(EVENT_KINDS, first_events, strict=True)
+        if row.run_s > LONG_ENOUGH_S.get(kind, 0.0)
+    ]
+    return tuple(sorted(met, key=lambda each: each.at_s))
+
+
+def notes_for(ask: Ask, ended: int) -> tuple[str, ...]:
+    """Sentences for a completed question, the weightiest first."""
+    vehicle, notes = ask.vehicle, []
+    if vehicle.kind.has_engine:
+        notes.append(
+            "The distance is driven on electricity alone: starts of the engine for power, speed, heat or upkeep are "
+            "not modelled, so a journey that needs the engine uses fuel earlier."
+        )
+    heats = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
+    if heats and vehicle.heating is Heating.ENGINE:
+        notes.append(
+            "This car heats its cabin with the engine: with the heater on the engine will start. The distance holds "
+            "with an unheated cabin."
+        )
+    if vehicle.kind is Kind.HYBRID:
+        notes.append("A plain hybrid has no inlet: it refills its small battery while driving.")
+    if ask.weather.ambient_k < EXTRAPOLATED_BELOW_K:
+        notes.append("Below 5 °C (41 °F) the rolling resistance of tyres is extrapolated; the span is wider for it.")
+    if ask.procedure is Procedure.DYNAMOMETER:
+        notes.append("On rolls: air and mass as the test imposes them, no wind, sun or load of your own.")
+    if vehicle.mass_basis is MassBasis.TEST:
+        notes.append(f"Kerb mass taken as the test mass less {US_TEST_LOAD_KG:.0f} kg (300 lb).")
+    if ended == STUCK:
+        notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
+    if ended == DISTANCE_LIMIT:
+        notes.append("This journey hardly uses energy, or gives some back: there is no distance to empty.")
+    return tuple(notes)

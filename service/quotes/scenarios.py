@@ -1,0 +1,157 @@
+"""Scenarios side by side: the central question, its sampled draws, and one changed question for each sensitivity.
+
+Shape    cars, days and draws are tables; three index columns join them, so that 256 draws of one car hold the car once.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from service.catalogue import Catalogue
+from service.charging import charger_row, sessions
+from service.constants import US_REFERENCE_AIR_KG_M3, WLTP_REFERENCE_AIR_KG_M3
+from service.physics.cabin import warm_rows_j
+from service.physics.laps import FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
+from service.physics.march import EVENT_KINDS
+from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
+from service.physics.tables import car_row, central_draw, day_row, start_state
+from service.quotes.assume import speaks_us
+from service.quotes.band import draws_for
+from service.quotes.loading import loading
+from service.specs import Ask, BodyAndTyres, Climate
+from service.trips.journey import trace_of
+
+__all__ = ["Outcome", "Scenarios", "refill", "run", "scenarios_for"]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Scenarios:
+    """Tables and the columns that join them. Row 0 is the central question, rows 1 to `sampled` its draws."""
+
+    cars: np.recarray
+    days: np.recarray
+    draws: np.recarray
+    car_of: np.ndarray
+    day_of: np.ndarray
+    draw_of: np.ndarray
+    states: np.recarray
+    precondition: np.ndarray
+    asks: tuple[Ask, ...]  # one a distinct question: the central one, then the changed ones
+    sampled: int
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Outcome:
+    """What the march gave, a row a scenario."""
+
+    first: np.recarray  # ledgers of one journey
+    total: np.recarray  # ledgers to empty
+    first_charge: np.ndarray  # state of charge after one journey
+    first_ended: np.ndarray
+    ended: np.ndarray
+    states: np.recarray  # at the end
+    first_events: np.recarray  # central row, by kind
+    preheat_j: np.ndarray  # drawn from the wall before leaving, at the pack's terminals
+    record: np.recarray  # central row, first journey; empty unless asked for
+
+
+def rolls_air_kg_m3(ask: Ask, car: np.record) -> float:
+    """Air that a dynamometer imposes: the coefficients' own, or the procedure's for a car given by parts."""
+    if not isinstance(ask.vehicle.road_load, BodyAndTyres):
+        return float(car.reference_air_kg_m3)
+    return US_REFERENCE_AIR_KG_M3 if speaks_us(ask) else WLTP_REFERENCE_AIR_KG_M3
+
+
+def rows_for(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> tuple[np.recarray, np.recarray]:
+    """The car's row and the day's row of one completed question."""
+    vehicle = ask.vehicle
+    chemistry = catalogue.chemistry(vehicle.battery.chemistry)
+    body = catalogue.body(vehicle.body)
+    car = car_row(vehicle, chemistry, body, loading(ask, values), ask.start.state_of_health, values)
+    surface = catalogue.surface(ask.weather.surface)
+    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values)
+    return car, day
+
+
+def scenarios_for(
+    ask: Ask, changes: tuple[tuple[Ask, Mapping[str, float]], ...], catalogue: Catalogue, values: Mapping[str, float]
+) -> Scenarios:
+    """Tables for one completed question, its band, and changed questions with factors on their central draw."""
+    sampled = draws_for(ask, values) if ask.band else table(DRAW, 0)
+    asks = (ask, *(changed for changed, _ in changes))
+    pairs = [rows_for(each, catalogue, values) for each in asks]
+    changed_draws = central_draw(len(changes))
+    for row, (_, factors) in enumerate(changes):
+        for name, factor in factors.items():
+            changed_draws[name][row] = factor
+    question_of = np.concatenate([np.zeros(1 + len(sampled), int), np.arange(1, len(asks))])
+    days = np.concatenate([day for _, day in pairs]).view(np.recarray)
+    starts = [start_state(each.start, days[k]) for k, each in enumerate(asks)]
+    return Scenarios(
+        cars=np.concatenate([car for car, _ in pairs]).view(np.recarray),
+        days=days,
+        draws=np.concatenate([central_draw(), sampled, changed_draws]).view(np.recarray),
+        car_of=question_of,
+        day_of=question_of,
+        draw_of=np.arange(len(question_of)),
+        states=np.concatenate(starts)[question_of].view(np.recarray),
+        precondition=np.array([wants_preconditioning(each) for each in asks])[question_of],
+        asks=asks,
+        sampled=len(sampled),
+    )
+
+
+def wants_preconditioning(ask: Ask) -> bool:
+    """True where the cabin is brought to its set point on the wall."""
+    return ask.start.preconditioned and ask.cabin.climate is Climate.AUTO
+
+
+def run(scenarios: Scenarios, ask: Ask, catalogue: Catalogue, recorded: bool = False, skip: bool = True) -> Outcome:
+    """Drive every scenario to empty on the question's journey.
+
+    Args:
+        recorded: keep the central row's states along the first journey.
+        skip: False marches every lap, for tests.
+    """
+    trace = trace_of(ask.journey, catalogue)
+    rows = len(scenarios.draw_of)
+    states = scenarios.states.copy()
+    preheat_j = np.zeros(rows)
+    joined = (scenarios.cars, scenarios.days, scenarios.draws, scenarios.car_of, scenarios.day_of, scenarios.draw_of)
+    warm_rows_j(*joined, states, scenarios.precondition, preheat_j)
+    ledgers = table(LEDGER, rows * LEDGER_ROWS).reshape(rows, LEDGER_ROWS)
+    events = table(EVENT, rows * 2 * len(EVENT_KINDS)).reshape(rows, 2, len(EVENT_KINDS))
+    record = table(RECORD, len(trace.step_s) if recorded else 0)
+    ends = np.zeros((rows, 3))
+    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    drive_rows(*joined, *path, states, ledgers, flat_view(ledgers), events, record, ends, skip)
+    return Outcome(
+        first=ledgers[:, FIRST],
+        total=ledgers[:, TOTAL],
+        first_charge=ends[:, 1],
+        first_ended=ends[:, 0].astype(int),
+        ended=ends[:, 2].astype(int),
+        states=states,
+        first_events=events[0, 1],
+        preheat_j=preheat_j,
+        record=record[record.time_s > 0],
+    )
+
+
+def refill(scenarios: Scenarios, outcome: Outcome, ask: Ask, values: Mapping[str, float]) -> np.recarray:
+    """Charging sessions from where each drive ended back to the starting charge, central row and draws.
+
+    The car is plugged in as it arrives, in the day's air. A row of `SESSION` each.
+    """
+    rows = slice(0, 1 + scenarios.sampled)
+    charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
+    return sessions(
+        scenarios.cars[:1],
+        scenarios.draws[rows],
+        charger,
+        outcome.states.charge[rows],
+        ask.start.state_of_charge,
+        ask.weather.ambient_k,
+        outcome.states.pack_k[rows],
+    )
