@@ -16,7 +16,7 @@ __all__ = ["complete", "speaks_us"]
 
 US_CYCLES = ("udds", "hwfet", "us06", "nycc")
 SMALL_BELOW_KG, LARGE_ABOVE_KG = 1350.0, 1900.0  # kerb mass by size of car: common practice
-UNPLUGGED = "a plain hybrid has no inlet"
+ONE_PHASE_W = 7_500.0  # 32 A at 230 V is 7.4 kW: what one phase of a wall unit gives, common practice
 
 
 @dataclass(slots=True)
@@ -49,22 +49,24 @@ class Filling:
 def complete(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...]]:
     """The question without gaps, and what filled them."""
     filling = Filling(catalogue)
+    circuit = complete_circuit(ask, filling)
     filled = replace(
         ask,
-        vehicle=complete_vehicle(ask.vehicle, filling),
+        vehicle=complete_vehicle(ask.vehicle, circuit, filling),
         weather=complete_weather(ask.weather, ask.procedure, filling),
-        circuit=complete_circuit(ask, filling),
+        circuit=circuit,
     )
     note_fixed(filled, filling)
     return filled, tuple(filling.listed)
 
 
-def complete_vehicle(vehicle: Vehicle, filling: Filling) -> Vehicle:
+def complete_vehicle(vehicle: Vehicle, circuit: Circuit | None, filling: Filling) -> Vehicle:
     """Motor, charger, heating, cabin and battery."""
     engine = vehicle.kind.has_engine
     suffix = "engine" if engine else "bev"
     kerb_kg = vehicle.mass_kg
     battery = complete_battery(vehicle, filling)
+    charger_w = complete_charger(vehicle, suffix, filling)
     motor_w = filling.value(vehicle.motor_w, f"motor_w_per_kg_{suffix}", "electric motor power", kerb_kg, "W")
     limit_w = filling.value(
         vehicle.charge_limit_w, f"charge_limit_c_{suffix}", "charging power that a warm pack accepts",
@@ -83,12 +85,8 @@ def complete_vehicle(vehicle: Vehicle, filling: Filling) -> Vehicle:
         charge_limit_w=limit_w,
         heating=heating,
         heater_w=0.0 if heating is Heating.ENGINE else filling.value(vehicle.heater_w, "heater_w", "cabin heater"),
-        onboard_charger_w=complete_charger(vehicle, suffix, filling),
-        onboard_charger_phases=int(
-            filling.value(vehicle.onboard_charger_phases, "onboard_charger_phases", "onboard charger phases")
-            if vehicle.kind.plugs_in
-            else 1
-        ),
+        onboard_charger_w=charger_w,
+        onboard_charger_phases=complete_phases(vehicle, charger_w, circuit, filling),
         body=filling.choice(vehicle.body, body_for(kerb_kg), "size of cabin", "from the mass: common practice"),
         base_load_w=filling.value(vehicle.base_load_w, "base_load_w", "12 V consumers while driving"),
     )
@@ -101,6 +99,16 @@ def complete_charger(vehicle: Vehicle, suffix: str, filling: Filling) -> float:
     return filling.value(
         vehicle.onboard_charger_w, f"onboard_charger_w_{'phev' if suffix == 'engine' else 'bev'}", "onboard charger"
     )
+
+
+def complete_phases(vehicle: Vehicle, charger_w: float, circuit: Circuit | None, filling: Filling) -> int:
+    """Phases of the onboard charger: one, unless its rating is more than one phase of a wall unit gives."""
+    if vehicle.onboard_charger_phases is not None or circuit is None:
+        return vehicle.onboard_charger_phases or 1
+    if charger_w > ONE_PHASE_W and circuit.phases > 1:
+        filling.note("onboard charger phases", circuit.phases, "1", "as many as the circuit has: its rating needs them")
+        return circuit.phases
+    return int(filling.value(None, "onboard_charger_phases", "onboard charger phases"))
 
 
 def complete_battery(vehicle: Vehicle, filling: Filling) -> Battery:
