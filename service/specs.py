@@ -76,6 +76,22 @@ class BodyAndTyres:
     crr: float
 
 
+class LabelProcedure(StrEnum):
+    """Whose official label."""
+
+    US = "us"  # two cycles, adjusted for everyday driving
+    WLTP = "wltp"
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """An official consumption at the socket, instead of a road load; `service.quotes.label` finds the car behind it."""
+
+    procedure: LabelProcedure
+    consumption_j_m: float
+    adjustment: float = 0.7  # US label: test over label consumption, 40 CFR 600.210-12(d)(3)
+
+
 @dataclass(frozen=True, slots=True)
 class Battery:
     """The traction battery as new. `usable_j` is terminal energy of a full C/3 discharge at 25 °C (SAE J1634)."""
@@ -175,7 +191,7 @@ class Vehicle:
     kind: Kind
     mass_kg: float
     mass_basis: MassBasis
-    road_load: RoadLoad | BodyAndTyres
+    road_load: RoadLoad | BodyAndTyres | Label
     battery: Battery
     motor_w: float | None = None  # peak mechanical power on electricity alone
     onboard_charger_w: float | None = None  # AC input rating

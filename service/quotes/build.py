@@ -13,6 +13,7 @@ from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, Q
 from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.changes import changes_for, sensitivities
+from service.quotes.label import anchored
 from service.quotes.notes import ENDED_BY, events_of, notes_for
 from service.quotes.scenarios import Outcome, Scenarios, refill, run, scenarios_for
 from service.specs import Ask
@@ -26,8 +27,9 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
 
     Args:
         ask: gaps allowed; what fills them is listed in the answer.
-    Errors: `BadInput` for a journey or an id that does not exist.
+    Errors: `BadInput` for a journey or an id that does not exist, or a label that contradicts the rest.
     """
+    ask, moved = anchored(ask, catalogue)
     ask, assumptions = complete(ask, catalogue)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     changes = changes_for(ask)
@@ -44,7 +46,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         charging=None if filling is None else charging_answer(ask, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
-        assumptions=assumptions,
+        assumptions=moved + assumptions,
         notes=notes_for(ask, int(outcome.ended[0])),
     )
 
