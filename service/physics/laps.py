@@ -111,10 +111,12 @@ def drive_to_empty(
     flat[FIRST] = flat[TOTAL]
     flat[LAP] = flat[TOTAL]
     keep_events(events, first_events)
-    first_ended, first_charge = ended, state.charge
+    first_ended, first_charge, lapped = ended, state.charge, False
     while ended == COMPLETED:
-        if flat[TOTAL, DISTANCE] > FURTHEST_M or flat[FIRST, DISTANCE] <= 0.0:
+        gained = lapped and flat[LAP, TERMINALS] <= 0.0  # a lap from warm that gives back what it takes
+        if gained or flat[TOTAL, DISTANCE] > FURTHEST_M or flat[FIRST, DISTANCE] <= 0.0:
             return first_ended, first_charge, DISTANCE_LIMIT
+        lapped = True
         cabin_k, rise_k = state.cabin_air_k + state.cabin_interior_k, state.tyre_rise_k
         charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
         flat[BEFORE] = flat[TOTAL]

@@ -9,6 +9,7 @@ import numpy as np
 
 from service.catalogue import Catalogue
 from service.charging import charger_row, weakest_link
+from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, Quote, ToEmptyAnswer
 from service.quotes.assume import complete
 from service.quotes.band import band_of
@@ -37,12 +38,12 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
     outcome = run(scenarios, ask, catalogue)
     filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
     rows = slice(0, 1 + scenarios.sampled)
-    range_m = outcome.total.distance_m
+    range_m = np.where(outcome.ended == DISTANCE_LIMIT, FURTHEST_M, outcome.total.distance_m)
     return Quote(
         ask=ask,
         range_m=bands(range_m[rows]),
         journey=journey_answer(ask, catalogue, outcome, rows, filling),
-        to_empty=to_empty_answer(outcome, rows, filling),
+        to_empty=to_empty_answer(outcome, range_m, rows, filling),
         charging=None if filling is None else charging_answer(ask, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
@@ -96,10 +97,10 @@ def journey_answer(
     )
 
 
-def to_empty_answer(outcome: Outcome, rows: slice, filling: np.recarray | None) -> ToEmptyAnswer:
+def to_empty_answer(outcome: Outcome, range_m: np.ndarray, rows: slice, filling: np.recarray | None) -> ToEmptyAnswer:
     """The journey again and again."""
     return ToEmptyAnswer(
-        distance_m=bands(outcome.total.distance_m[rows]),
+        distance_m=bands(range_m[rows]),
         duration_s=float(outcome.total.duration_s[0]),
         battery_j_per_m=bands(per_metre(outcome.total, "cells_j")[rows]),
         wall_j_per_m=wall_band(outcome.total, rows, outcome, filling),

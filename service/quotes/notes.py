@@ -58,5 +58,7 @@ def notes_for(ask: Ask, ended: int) -> tuple[str, ...]:
     if ended == STUCK:
         notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
     if ended == DISTANCE_LIMIT:
-        notes.append("This journey hardly uses energy, or gives some back: there is no distance to empty.")
+        notes.append(
+            "This journey uses no energy or hardly any: there is no distance to empty, and 3 000 km stands for it."
+        )
     return tuple(notes)

@@ -1,0 +1,97 @@
+"""The day, how the car stands, what the driver asks of the cabin, and the circuit.
+
+Null means unknown: the quote then assumes a typical value and lists it with its source.
+"""
+
+from collections.abc import Mapping
+from typing import Annotated
+
+from pydantic import Field, model_validator
+
+from service import specs, units
+from service.intake.fields import Incoming, Number, Whole, YesNo, limited, optional, said
+
+__all__ = ["CabinIn", "CircuitIn", "StartIn", "WeatherIn"]
+
+
+class WeatherIn(Incoming):
+    """The day. Wind is the met office's, at 10 m."""
+
+    temperature_c: Number = limited("temperature_c", 20.0)
+    humidity_pct: Number | None = optional("humidity_pct")
+    wind_km_h: Number | None = optional("wind_km_h")
+    sun_w_m2: Number | None = optional("sun_w_m2")
+    altitude_m: Number = limited("altitude_m", 0.0)
+    surface: Annotated[str, Field(max_length=80)] = Field("dry", description="what lies on the road: id of a surface")
+
+    def weather(self) -> specs.Weather:
+        """The same day in SI."""
+        return specs.Weather(
+            ambient_k=units.kelvin_from_celsius(self.temperature_c),
+            relative_humidity=None if self.humidity_pct is None else self.humidity_pct / 100,
+            wind_m_s=None if self.wind_km_h is None else self.wind_km_h * units.KM_H,
+            sun_w_m2=self.sun_w_m2,
+            altitude_m=self.altitude_m,
+            surface=self.surface,
+        )
+
+
+class StartIn(Incoming):
+    """How the car stands before the journey. `soaked`: parked until everything is at the day's temperature."""
+
+    state_of_charge_pct: Number = limited("state_of_charge_pct", 100.0)
+    soaked: YesNo = True
+    preconditioned: YesNo = False
+    state_of_health_pct: Number = limited("state_of_health_pct", 100.0)
+
+    def start(self) -> specs.Start:
+        """The same as fractions."""
+        return specs.Start(
+            state_of_charge=self.state_of_charge_pct / 100,
+            soaked=self.soaked,
+            preconditioned=self.preconditioned,
+            state_of_health=self.state_of_health_pct / 100,
+        )
+
+
+class CabinIn(Incoming):
+    """What the driver asks for, and how many sit inside (driver counted)."""
+
+    climate: specs.Climate = specs.Climate.AUTO
+    set_point_c: Number = limited("set_point_c", 21.0)
+    occupants: Whole = limited("occupants", 1)
+
+    def cabin(self) -> specs.Cabin:
+        """The same in SI."""
+        return specs.Cabin(self.climate, units.kelvin_from_celsius(self.set_point_c), self.occupants)
+
+
+class CircuitIn(Incoming):
+    """Either a circuit of the catalogue or its volts and continuous amps (phase to neutral where there are three)."""
+
+    id: Annotated[str, Field(max_length=80)] | None = Field(None, description="id from GET /api/circuits")
+    volts: Number | None = optional("volts")
+    amps: Number | None = optional("amps")
+    phases: Whole | None = optional("phases")
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> "CircuitIn":
+        own = {"volts": self.volts, "amps": self.amps}
+        if self.id is not None:
+            if {self.volts, self.amps, self.phases} != {None}:
+                raise said("it gives both an id and volts, amps or phases", "give an id, or volts and amps")
+            return self
+        if self.volts is None and self.amps is None:
+            raise said("it gives neither an id nor volts and amps", "give an id, or volts and amps")
+        for name, value in own.items():
+            if value is None:
+                raise said("it is missing", "give volts and continuous amps together", at=name)
+        return self
+
+    def circuit(self, circuits: Mapping[str, specs.Circuit]) -> specs.Circuit:
+        """The circuit in SI. The id must be known."""
+        if self.id is not None:
+            return circuits[self.id]
+        phases = self.phases or 1
+        name = f"{self.volts:g} V, {self.amps:g} A, {phases} phase{'s' if phases > 1 else ''}"
+        return specs.Circuit("own", name, "own", self.volts, self.amps, phases)

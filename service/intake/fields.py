@@ -1,0 +1,117 @@
+"""Numbers that arrive from outside: their legal ranges, in one table, and the strict types that hold them.
+
+Scope    ranges are those of the physics behind them (see each line) or of what people may sensibly ask.
+Use      `mass_kg: Number = limited("mass_kg")`; the same table feeds the error messages and the page's form.
+Types    a number is a JSON number: no text, no true or false, no NaN or infinity. A whole number has no fraction.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Annotated, Any
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool
+from pydantic_core import PydanticCustomError
+
+__all__ = ["LIMITS", "Incoming", "Limit", "Number", "Whole", "YesNo", "limited", "optional", "said"]
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """Lowest and highest legal value in the unit of the field. `above`: the lowest itself is not legal."""
+
+    low: float
+    high: float
+    unit: str
+    above: bool = False
+
+
+LIMITS = {
+    # the car: from a two-seat quadricycle to a loaded van of 7.5 t; ranges are common sense, not law
+    "mass_kg": Limit(300, 7500, "kg"),
+    "reference_mass_kg": Limit(300, 7500, "kg"),
+    "motor_kw": Limit(5, 1000, "kW"),
+    "onboard_charger_kw": Limit(0.5, 50, "kW"),
+    "onboard_charger_phases": Limit(1, 3, "phases"),
+    "heater_kw": Limit(0, 20, "kW"),
+    "base_load_w": Limit(0, 5000, "W"),
+    "charge_limit_kw": Limit(1, 1000, "kW"),
+    "usable_kwh": Limit(0.3, 300, "kWh"),
+    "nominal_kwh": Limit(0.3, 400, "kWh"),
+    "nominal_v": Limit(40, 1000, "V"),
+    # road load: A/B/C and f0/f1/f2 span the same forces (1 lbf = 4.448 N, 1 mph = 1.609 km/h)
+    "a_lbf": Limit(0, 400, "lbf"),
+    "b_lbf_per_mph": Limit(-5, 10, "lbf/mph"),
+    "c_lbf_per_mph2": Limit(0.001, 0.5, "lbf/mph²"),
+    "f0_n": Limit(0, 1800, "N"),
+    "f1_n_per_km_h": Limit(-14, 28, "N/(km/h)"),
+    "f2_n_per_km_h2": Limit(0.0017, 0.86, "N/(km/h)²"),
+    "reference_c": Limit(-10, 40, "°C"),
+    "reference_kpa": Limit(50, 110, "kPa"),
+    "cd_a_m2": Limit(0.2, 6, "m²"),
+    "crr": Limit(0.003, 0.04, "N/N"),
+    # the label: from a two-seater to a loaded van
+    "consumption_kwh_per_100_km": Limit(4, 120, "kWh/100 km"),
+    "adjustment": Limit(0.5, 1, "of the test's distance"),
+    # the journey
+    "distance_km": Limit(0, 1000, "km", above=True),
+    "speed_km_h": Limit(5, 200, "km/h"),
+    "stops_per_km": Limit(0, 10, "stops per km"),
+    "grade_pct": Limit(-15, 15, "%"),
+    # the day: inhabited temperatures; ISO 2533 troposphere from the Dead Sea shore up to high passes
+    "temperature_c": Limit(-40, 50, "°C"),
+    "humidity_pct": Limit(0, 100, "%"),
+    "wind_km_h": Limit(0, 120, "km/h"),
+    "sun_w_m2": Limit(0, 1400, "W/m²"),
+    "altitude_m": Limit(-430, 4500, "m"),
+    # how the car stands, and who sits in it
+    "state_of_charge_pct": Limit(1, 100, "%"),
+    "state_of_health_pct": Limit(50, 100, "%"),
+    "set_point_c": Limit(15, 28, "°C"),
+    "occupants": Limit(1, 9, "people"),
+    "payload_kg": Limit(0, 2000, "kg"),
+    # the circuit: volts between the conductors that feed one phase of the car
+    "volts": Limit(90, 480, "V"),
+    "amps": Limit(5, 100, "A"),
+    "phases": Limit(1, 3, "phases"),
+}
+
+
+class Incoming(BaseModel):
+    """Base of everything from outside: unknown names are refused, nothing changes after reading."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, allow_inf_nan=False)
+
+
+def said(message: str, remedy: str, *, at: str = "", value: object = None) -> PydanticCustomError:
+    """A fault in our own words for a check that spans fields; `at` names the one to mend, seen from the model."""
+    return PydanticCustomError("said", "{message}", {"message": message, "remedy": remedy, "at": at, "value": value})
+
+
+def _only_a_number(value: Any) -> Any:
+    """Pass real numbers on; pydantic's lax mode would take "12" and true as well."""
+    if isinstance(value, bool) or not isinstance(value, int | float):
+        raise PydanticCustomError("not_a_number", "not a number")
+    if isinstance(value, int) and abs(value) > 10**300:
+        raise PydanticCustomError("finite_number", "too large to be held")
+    if not math.isfinite(value):
+        raise PydanticCustomError("finite_number", "not finite")
+    return value
+
+
+Number = Annotated[float, BeforeValidator(_only_a_number, json_schema_input_type=float)]
+Whole = Annotated[int, BeforeValidator(_only_a_number, json_schema_input_type=int)]
+YesNo = StrictBool
+
+
+def limited(name: str, default: Any = ...) -> Any:
+    """A field held to its row of `LIMITS`; required unless a default is given."""
+    limit = LIMITS[name]
+    bounds = {"gt" if limit.above else "ge": limit.low, "le": limit.high}
+    return Field(default, description=f"{limit.low:g} to {limit.high:g} {limit.unit}", **bounds)
+
+
+def optional(name: str) -> Any:
+    """The same, where null or nothing means "unknown": a typical value is assumed and listed."""
+    limit = LIMITS[name]
+    text = f"{limit.low:g} to {limit.high:g} {limit.unit}; unknown if null: a typical value is assumed and listed"
+    return Field(None, description=text, ge=limit.low, le=limit.high)

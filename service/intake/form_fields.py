@@ -1,0 +1,194 @@
+"""The fields of the page's form: names, where each stands in the question, units for metric and US readers, defaults.
+
+Scope    names and arithmetic of units only; `form.py` reads a filled form. A template asks here for units and limits.
+Source   exact definitions of foot, mile and pound through `service.units`.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from service import units
+from service.intake.errors import Scale, inward
+from service.intake.fields import LIMITS
+
+__all__ = [
+    "FIELDS",
+    "LEGS",
+    "UNITS",
+    "Field",
+    "Measure",
+    "default_of",
+    "limits_of",
+    "measure_of",
+    "scale_of",
+    "unit_of",
+]
+
+UNITS = ("metric", "us")
+LEGS = (1, 2, 3)  # legs the form has room for
+MILE_KM = units.MILE_M / 1000
+FOOT_M = units.MILE_M / 5280  # 0.3048 m, exact
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """One input. `path` is its place in the question, "" for fields that only choose; `default` is in metric units."""
+
+    name: str
+    path: str
+    default: str = ""
+    required: bool = False  # where its group is in use
+    yes_no: bool = False
+
+    @property
+    def leaf(self) -> str:
+        """Last name of the path."""
+        return self.path.rpartition(".")[2]
+
+    @property
+    def is_number(self) -> bool:
+        """True where a number is typed."""
+        return self.leaf in LIMITS
+
+
+@dataclass(frozen=True, slots=True)
+class Measure:
+    """A unit as one group of readers knows it, and the way from and to the metric one."""
+
+    unit: str
+    shown: Callable[[float], float] = float
+    metric: Callable[[float], float] = float
+
+
+def _times(unit: str, metric_size: float) -> Measure:
+    """A unit that is a plain multiple of the metric one."""
+    return Measure(unit, lambda metric: metric / metric_size, lambda shown: shown * metric_size)
+
+
+US_MEASURES = {  # by the metric unit of `LIMITS`; whatever is not here is the same for everyone
+    "°C": Measure("°F", units.fahrenheit_from_celsius, units.celsius_from_fahrenheit),
+    "km": _times("miles", MILE_KM),
+    "km/h": _times("mph", MILE_KM),
+    "stops per km": _times("stops per mile", 1 / MILE_KM),
+    "kg": _times("lb", units.POUND_KG),
+    "m": _times("feet", FOOT_M),
+    "kWh/100 km": _times("kWh/100 miles", 1 / MILE_KM),
+}
+
+
+def _legs() -> list[Field]:
+    """The inputs of each leg; their paths are completed when it is known which legs are used."""
+    return [
+        field
+        for number in LEGS
+        for field in (
+            Field(f"leg{number}_distance", "journey.legs.distance_km", required=True),
+            Field(f"leg{number}_speed", "journey.legs.speed_km_h", required=True),
+            Field(f"leg{number}_stops", "journey.legs.stops_per_km", "0"),
+            Field(f"leg{number}_grade", "journey.legs.grade_pct", "0"),
+        )
+    ]
+
+
+_SPEC = "vehicle.spec"
+FIELDS = {
+    field.name: field
+    for field in [
+        Field("units", "", "metric"),
+        Field("typed_units", ""),
+        Field("vehicle", "vehicle.id"),
+        Field("own_name", f"{_SPEC}.name", "your car"),
+        Field("own_kind", f"{_SPEC}.kind", "bev"),
+        Field("own_mass", f"{_SPEC}.mass_kg", required=True),
+        Field("own_mass_basis", f"{_SPEC}.mass_basis", "kerb"),
+        Field("own_road_load", "", "label"),
+        Field("own_label", f"{_SPEC}.label.procedure", "us"),
+        Field("own_consumption", f"{_SPEC}.label.consumption_kwh_per_100_km", required=True),
+        Field("own_cd_a", f"{_SPEC}.road_load.cd_a_m2", required=True),
+        Field("own_crr", f"{_SPEC}.road_load.crr", required=True),
+        Field("own_f0", f"{_SPEC}.road_load.f0_n", required=True),
+        Field("own_f1", f"{_SPEC}.road_load.f1_n_per_km_h", required=True),
+        Field("own_f2", f"{_SPEC}.road_load.f2_n_per_km_h2", required=True),
+        Field("own_a", f"{_SPEC}.road_load.a_lbf", required=True),
+        Field("own_b", f"{_SPEC}.road_load.b_lbf_per_mph", required=True),
+        Field("own_c", f"{_SPEC}.road_load.c_lbf_per_mph2", required=True),
+        Field("own_usable", f"{_SPEC}.battery.usable_kwh", required=True),
+        Field("own_chemistry", f"{_SPEC}.battery.chemistry"),
+        Field("own_motor", f"{_SPEC}.motor_kw"),
+        Field("own_charger", f"{_SPEC}.onboard_charger_kw"),
+        Field("own_heating", f"{_SPEC}.climate_system.heating"),
+        Field("journey", "journey.cycle", "wltc_class3b"),
+        *_legs(),
+        Field("round_trip", "", "yes"),
+        Field("procedure", "procedure", "road"),
+        Field("temperature", "weather.temperature_c", "20"),
+        Field("humidity", "weather.humidity_pct"),
+        Field("wind", "weather.wind_km_h"),
+        Field("sun", "weather.sun_w_m2"),
+        Field("altitude", "weather.altitude_m", "0"),
+        Field("surface", "weather.surface", "dry"),
+        Field("charge", "start.state_of_charge_pct", "100"),
+        Field("health", "start.state_of_health_pct", "100"),
+        Field("soaked", "start.soaked", "yes", yes_no=True),
+        Field("preconditioned", "start.preconditioned", "no", yes_no=True),
+        Field("climate", "cabin.climate", "auto"),
+        Field("set_point", "cabin.set_point_c", "21"),
+        Field("occupants", "cabin.occupants", "1"),
+        Field("payload", "payload_kg", "0"),
+        Field("circuit", "circuit.id"),
+        Field("circuit_volts", "circuit.volts", required=True),
+        Field("circuit_amps", "circuit.amps", required=True),
+        Field("circuit_phases", "circuit.phases", "1"),
+    ]
+}
+
+
+def measure_of(name: str, system: str) -> Measure:
+    """How one field's number is written in a system of units ("metric" or "us").
+
+    >>> measure_of("temperature", "us").metric(14)
+    -10.0
+    """
+    leaf = FIELDS[name].leaf
+    own = LIMITS[leaf].unit if leaf in LIMITS else ""
+    return US_MEASURES.get(own, Measure(own)) if system == "us" else Measure(own)
+
+
+def unit_of(name: str, system: str) -> str:
+    """The unit beside the input; "" where there is none.
+
+    >>> unit_of("wind", "us"), unit_of("own_usable", "us")
+    ('mph', 'kWh')
+    """
+    return measure_of(name, system).unit
+
+
+def default_of(name: str, system: str) -> str:
+    """What an empty input means, as text in the reader's units; "" where nothing is assumed here.
+
+    >>> default_of("temperature", "us"), default_of("set_point", "us"), default_of("humidity", "us")
+    ('68', '69.8', '')
+    """
+    field = FIELDS[name]
+    if not field.default or not field.is_number:
+        return field.default
+    return f"{measure_of(name, system).shown(float(field.default)):.6g}"
+
+
+def limits_of(name: str, system: str) -> tuple[float, float] | None:
+    """Lowest and highest legal number in the reader's units, rounded inwards; None for choices.
+
+    >>> limits_of("temperature", "us")
+    (-40.0, 122.0)
+    """
+    field = FIELDS[name]
+    if not field.is_number:
+        return None
+    limit, scale = LIMITS[field.leaf], scale_of(name, system)
+    return inward(limit, scale)
+
+
+def scale_of(name: str, system: str) -> Scale:
+    """How error messages about a field show its numbers."""
+    measure = measure_of(name, system)
+    return Scale(measure.unit, measure.shown)

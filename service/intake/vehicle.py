@@ -1,0 +1,279 @@
+"""A car as people give it: an id of the catalogue, or its figures.
+
+Scope    the contract's names and units, checks that span fields, and the way to SI.
+Source   reference states of coefficients: 40 CFR 1066.305 (20 °C, 98.21 kPa) and UN GTR 15 annex 4 (20 °C, 100 kPa).
+"""
+
+from collections.abc import Mapping
+from typing import Annotated, Any, Protocol
+
+from pydantic import Discriminator, Field, Tag, model_validator
+
+from service import specs, units
+from service.constants import US_REFERENCE_PA, WLTP_REFERENCE_PA
+from service.intake.fields import Incoming, Number, Whole, limited, optional, said
+
+__all__ = ["ROAD_LOAD_TAGS", "BatteryIn", "SpecIn", "VehicleIn"]
+
+ShortText = Annotated[str, Field(min_length=1, max_length=80)]
+LOWEST_CHECKED_KM_H, HIGHEST_CHECKED_KM_H = 5, 150  # between these a road load must resist the car
+
+
+class _Polynomial(Protocol):
+    """Any road load given by three coefficients."""
+
+    def road_load(self) -> specs.RoadLoad:
+        """In SI."""
+
+
+def _refuse_push(shape: _Polynomial, slope_name: str) -> None:
+    """Raise if the force is not positive everywhere between 5 and 150 km/h.
+
+    The smallest force of a parabola that opens upwards is at its vertex or at the end nearest to it.
+    """
+    load = shape.road_load()
+    low, high = LOWEST_CHECKED_KM_H * units.KM_H, HIGHEST_CHECKED_KM_H * units.KM_H
+    worst_m_s = min(max(-load.f1_n_s_m / (2 * load.f2_n_s2_m2), low), high)
+    force_n = load.f0_n + load.f1_n_s_m * worst_m_s + load.f2_n_s2_m2 * worst_m_s**2
+    if force_n <= 0:
+        raise said(
+            f"the road load would push the car: {force_n:.3g} N at {worst_m_s / units.KM_H:.3g} km/h",
+            f"give coefficients whose force is positive from {LOWEST_CHECKED_KM_H} to {HIGHEST_CHECKED_KM_H} km/h",
+            at=slope_name,
+            value=getattr(shape, slope_name),
+        )
+
+
+class PoundForceRoadLoad(Incoming):
+    """F = A + B·v + C·v² in pounds of force, v in mph, as US certification data give it."""
+
+    a_lbf: Number = limited("a_lbf")
+    b_lbf_per_mph: Number = limited("b_lbf_per_mph")
+    c_lbf_per_mph2: Number = limited("c_lbf_per_mph2")
+    reference_c: Number = limited("reference_c", 20.0)
+    reference_kpa: Number = limited("reference_kpa", US_REFERENCE_PA / 1000)
+    reference_mass_kg: Number | None = optional("reference_mass_kg")
+
+    @model_validator(mode="after")
+    def _resists(self) -> "PoundForceRoadLoad":
+        _refuse_push(self, "b_lbf_per_mph")
+        return self
+
+    def road_load(self) -> specs.RoadLoad:
+        """The same fit in SI."""
+        return specs.RoadLoad(
+            f0_n=units.newton_from_pound_force(self.a_lbf),
+            f1_n_s_m=units.n_s_m_from_lbf_per_mph(self.b_lbf_per_mph),
+            f2_n_s2_m2=units.n_s2_m2_from_lbf_per_mph2(self.c_lbf_per_mph2),
+            reference_mass_kg=self.reference_mass_kg,
+            reference_k=units.kelvin_from_celsius(self.reference_c),
+            reference_pa=self.reference_kpa * 1000,
+        )
+
+
+class NewtonRoadLoad(Incoming):
+    """F = f0 + f1·v + f2·v² in newtons, v in km/h, as WLTP data give it."""
+
+    f0_n: Number = limited("f0_n")
+    f1_n_per_km_h: Number = limited("f1_n_per_km_h")
+    f2_n_per_km_h2: Number = limited("f2_n_per_km_h2")
+    reference_c: Number = limited("reference_c", 20.0)
+    reference_kpa: Number = limited("reference_kpa", WLTP_REFERENCE_PA / 1000)
+    reference_mass_kg: Number | None = optional("reference_mass_kg")
+
+    @model_validator(mode="after")
+    def _resists(self) -> "NewtonRoadLoad":
+        _refuse_push(self, "f1_n_per_km_h")
+        return self
+
+    def road_load(self) -> specs.RoadLoad:
+        """The same fit in SI."""
+        return specs.RoadLoad(
+            f0_n=self.f0_n,
+            f1_n_s_m=units.n_s_m_from_n_per_km_h(self.f1_n_per_km_h),
+            f2_n_s2_m2=units.n_s2_m2_from_n_per_km_h2(self.f2_n_per_km_h2),
+            reference_mass_kg=self.reference_mass_kg,
+            reference_k=units.kelvin_from_celsius(self.reference_c),
+            reference_pa=self.reference_kpa * 1000,
+        )
+
+
+class PartsRoadLoad(Incoming):
+    """Drag area, and the rolling-resistance coefficient at 25 °C (ISO 28580)."""
+
+    cd_a_m2: Number = limited("cd_a_m2")
+    crr: Number = limited("crr")
+
+    def road_load(self) -> specs.BodyAndTyres:
+        """The same in SI."""
+        return specs.BodyAndTyres(cd_a_m2=self.cd_a_m2, crr=self.crr)
+
+
+SHAPES = {"pound_force": PoundForceRoadLoad, "newton": NewtonRoadLoad, "parts": PartsRoadLoad}
+ROAD_LOAD_TAGS = frozenset(SHAPES)
+THREE_SHAPES = "give a_lbf, b_lbf_per_mph, c_lbf_per_mph2; or f0_n, f1_n_per_km_h, f2_n_per_km_h2; or cd_a_m2, crr"
+
+
+def _shape_of(road_load: Any) -> str | None:
+    """Which of the three shapes is meant: the one with most of its own names present."""
+    for tag, shape in SHAPES.items():
+        if isinstance(road_load, shape):
+            return tag
+    if not isinstance(road_load, Mapping):
+        return None
+    required = {tag: {n for n, f in shape.model_fields.items() if f.is_required()} for tag, shape in SHAPES.items()}
+    hits = {tag: len(names & road_load.keys()) for tag, names in required.items()}
+    best = max(hits, key=lambda tag: hits[tag])
+    return best if hits[best] else None
+
+
+RoadLoadIn = Annotated[
+    Annotated[PoundForceRoadLoad, Tag("pound_force")]
+    | Annotated[NewtonRoadLoad, Tag("newton")]
+    | Annotated[PartsRoadLoad, Tag("parts")],
+    Discriminator(
+        _shape_of,
+        custom_error_type="said",
+        custom_error_message="it has none of the three known shapes",
+        custom_error_context={"message": "it has none of the three known shapes", "remedy": THREE_SHAPES},
+    ),
+]
+
+
+class LabelIn(Incoming):
+    """The official consumption at the socket, in place of a road load."""
+
+    procedure: specs.LabelProcedure
+    consumption_kwh_per_100_km: Number = limited("consumption_kwh_per_100_km")
+    adjustment: Number = limited("adjustment", 0.7)
+
+    def label(self) -> specs.Label:
+        """The same in SI."""
+        return specs.Label(
+            self.procedure, self.consumption_kwh_per_100_km * units.KWH_J / (100 * 1000), self.adjustment
+        )
+
+
+class BatteryIn(Incoming):
+    """The traction battery as new."""
+
+    usable_kwh: Number = limited("usable_kwh")
+    nominal_kwh: Number | None = optional("nominal_kwh")
+    nominal_v: Number | None = optional("nominal_v")
+    chemistry: ShortText | None = Field(None, description="id of a chemistry: nmc, nca or lfp")
+    heater_kw: Number | None = optional("heater_kw")
+
+    @model_validator(mode="after")
+    def _window_fits(self) -> "BatteryIn":
+        if self.nominal_kwh is not None and self.nominal_kwh < self.usable_kwh:
+            raise said(
+                f"{self.nominal_kwh:g} kWh nominal is less than {self.usable_kwh:g} kWh usable",
+                f"give at least {self.usable_kwh:g} kWh, or correct usable_kwh",
+                at="nominal_kwh",
+                value=self.nominal_kwh,
+            )
+        return self
+
+    def battery(self) -> specs.Battery:
+        """The same in SI."""
+        return specs.Battery(
+            usable_j=self.usable_kwh * units.KWH_J,
+            nominal_j=_scaled(self.nominal_kwh, units.KWH_J),
+            nominal_v=self.nominal_v,
+            chemistry=self.chemistry,
+            heater_w=_scaled(self.heater_kw, 1000),
+        )
+
+
+class ClimateSystemIn(Incoming):
+    """Where cabin heat comes from while the engine stands still."""
+
+    heating: specs.Heating
+
+
+class SpecIn(Incoming):
+    """A car by its figures. Only kind, mass, usable energy, and a road load or a label are required."""
+
+    name: ShortText = "own car"
+    kind: specs.Kind
+    mass_kg: Number = limited("mass_kg")
+    mass_basis: specs.MassBasis = specs.MassBasis.KERB
+    road_load: RoadLoadIn = None  # or a label; null counts as left out
+    label: LabelIn | None = None
+    motor_kw: Number | None = optional("motor_kw")
+    battery: BatteryIn
+    onboard_charger_kw: Number | None = optional("onboard_charger_kw")
+    onboard_charger_phases: Whole | None = optional("onboard_charger_phases")
+    climate_system: ClimateSystemIn | None = None
+    heater_kw: Number | None = optional("heater_kw")
+    body: ShortText | None = Field(None, description="id of a body size")
+    base_load_w: Number | None = optional("base_load_w")
+    charge_limit_kw: Number | None = optional("charge_limit_kw")
+
+    @model_validator(mode="after")
+    def _heat_has_a_source(self) -> "SpecIn":
+        heating = self.climate_system and self.climate_system.heating
+        if heating is specs.Heating.ENGINE and not self.kind.has_engine:
+            raise said(
+                "a battery-electric car has no engine to heat with",
+                "choose one of: heat_pump, resistive",
+                at="climate_system.heating",
+                value="engine",
+            )
+        return self
+
+    @model_validator(mode="before")
+    @classmethod
+    def _null_is_unknown(cls, given: Any) -> Any:
+        if isinstance(given, Mapping) and given.get("road_load", ...) is None:
+            return {name: value for name, value in given.items() if name != "road_load"}
+        return given
+
+    @model_validator(mode="after")
+    def _one_way_to_drag(self) -> "SpecIn":
+        if (self.road_load is None) == (self.label is None):
+            which = "neither" if self.label is None else "both"
+            raise said(f"it gives {which} of road_load and label", f"{THREE_SHAPES}; or a label", at="road_load")
+        return self
+
+    def vehicle(self) -> specs.Vehicle:
+        """The same car in SI."""
+        return specs.Vehicle(
+            id="own",
+            name=self.name,
+            kind=self.kind,
+            mass_kg=self.mass_kg,
+            mass_basis=self.mass_basis,
+            road_load=self.label.label() if self.label else self.road_load.road_load(),
+            battery=self.battery.battery(),
+            motor_w=_scaled(self.motor_kw, 1000),
+            onboard_charger_w=_scaled(self.onboard_charger_kw, 1000),
+            onboard_charger_phases=self.onboard_charger_phases,
+            heating=self.climate_system and self.climate_system.heating,
+            heater_w=_scaled(self.heater_kw, 1000),
+            body=self.body,
+            base_load_w=self.base_load_w,
+            charge_limit_w=_scaled(self.charge_limit_kw, 1000),
+        )
+
+
+class VehicleIn(Incoming):
+    """Either an id of the catalogue or a spec."""
+
+    id: Annotated[str, Field(max_length=80)] | None = Field(None, description="id from GET /api/vehicles")
+    spec: SpecIn | None = None
+
+    @model_validator(mode="after")
+    def _one_of_two(self) -> "VehicleIn":
+        if (self.id is None) == (self.spec is None):
+            which = "neither" if self.id is None else "both"
+            raise said(f"it gives {which} of id and spec", "give exactly one of id and spec")
+        return self
+
+    def vehicle(self, vehicles: Mapping[str, specs.Vehicle]) -> specs.Vehicle:
+        """The car in SI. The id must be known."""
+        return self.spec.vehicle() if self.spec else vehicles[self.id]
+
+
+def _scaled(value: float | None, factor: float) -> float | None:
+    return None if value is None else value * factor

@@ -1,0 +1,1 @@
+"""Answers made readable: view models, charts, sheets."""

@@ -1,0 +1,239 @@
+"""The answer as it leaves: the contract's names, people's units, numbers rounded to what they are worth.
+
+Scope    `quotes.answer` in SI → pydantic models. Quantities with scatter are bands; p10 and p90 are null without one.
+Use      `QuoteOut.from_quote(quote)`; the page and the sheet have views of their own.
+"""
+
+from typing import Self
+
+from pydantic import BaseModel, ConfigDict, Field
+
+from service import units
+from service.quotes import answer
+from service.specs import Circuit
+
+__all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
+
+MODEL_VERSION = "0.1.0"  # rises whenever a quoted number moves
+DIGITS = 5  # significant; the model is good for three, the rest lets sums be checked
+WH_PER_KM = 1 / units.WH_PER_KM  # Wh/km in one J/m
+
+
+def rounded(value: float | None, digits: int = DIGITS) -> float | None:
+    """To significant digits.
+
+    >>> rounded(0.0123456789), rounded(123456.7), rounded(None)
+    (0.012346, 123460.0, None)
+    """
+    return None if value is None else float(f"{value:.{digits}g}")
+
+
+class Outgoing(BaseModel):
+    """Base of everything that leaves."""
+
+    model_config = ConfigDict(frozen=True, protected_namespaces=())
+
+
+class BandOut(Outgoing):
+    """Nine in ten reach p10, half reach p50, one in ten reaches p90."""
+
+    p10: float | None
+    p50: float
+    p90: float | None
+
+    @classmethod
+    def of(cls, band: answer.Band, factor: float = 1.0) -> Self:
+        """A band in the unit that `factor` gives."""
+        scaled = band.scaled(factor)
+        return cls(p10=rounded(scaled.p10), p50=rounded(scaled.p50), p90=rounded(scaled.p90))
+
+    @classmethod
+    def of_optional(cls, band: answer.Band | None, factor: float = 1.0) -> Self | None:
+        """The same, null where there is none."""
+        return None if band is None else cls.of(band, factor)
+
+
+class VehicleOut(Outgoing):
+    """The car that was asked about."""
+
+    id: str
+    name: str
+    kind: str
+
+
+class JourneyOut(Outgoing):
+    """One journey from the stated start."""
+
+    distance_km: float
+    duration_s: float
+    battery_wh_per_km: BandOut = Field(description="leaving the cells")
+    wall_wh_per_km: BandOut | None = Field(description="at the socket; null for a car without an inlet")
+    ledger_wh_per_km: dict[str, float] = Field(description="by cause, central row; the causes add up to the draw")
+    arrives_with_pct: BandOut
+    completed_on_electricity: bool
+
+    @classmethod
+    def of(cls, journey: answer.JourneyAnswer) -> Self:
+        """From SI."""
+        return cls(
+            distance_km=rounded(journey.distance_m / 1000),
+            duration_s=rounded(journey.duration_s),
+            battery_wh_per_km=BandOut.of(journey.battery_j_per_m, WH_PER_KM),
+            wall_wh_per_km=BandOut.of_optional(journey.wall_j_per_m, WH_PER_KM),
+            ledger_wh_per_km=_ledger(journey.ledger_j_per_m),
+            arrives_with_pct=BandOut.of(journey.arrives_with, 100),
+            completed_on_electricity=journey.completed_on_electricity,
+        )
+
+
+class ToEmptyOut(Outgoing):
+    """The same journey repeated until the usable energy is gone or the speed can no longer be held."""
+
+    distance_km: BandOut
+    duration_s: float
+    battery_wh_per_km: BandOut
+    wall_wh_per_km: BandOut | None
+    ledger_wh_per_km: dict[str, float]
+    ended_by: str = Field(description="empty, cannot_hold_speed or distance_limit")
+
+    @classmethod
+    def of(cls, to_empty: answer.ToEmptyAnswer) -> Self:
+        """From SI."""
+        return cls(
+            distance_km=BandOut.of(to_empty.distance_m, 1 / 1000),
+            duration_s=rounded(to_empty.duration_s),
+            battery_wh_per_km=BandOut.of(to_empty.battery_j_per_m, WH_PER_KM),
+            wall_wh_per_km=BandOut.of_optional(to_empty.wall_j_per_m, WH_PER_KM),
+            ledger_wh_per_km=_ledger(to_empty.ledger_j_per_m),
+            ended_by=to_empty.ended_by,
+        )
+
+
+class CircuitOut(Outgoing):
+    """What the car is plugged into."""
+
+    id: str
+    name: str
+    region: str
+    volts: float
+    amps: float = Field(description="continuous, per phase")
+    phases: int
+
+    @classmethod
+    def of(cls, circuit: Circuit) -> Self:
+        """From the record."""
+        return cls(
+            id=circuit.id,
+            name=circuit.name,
+            region=circuit.region,
+            volts=rounded(circuit.volts),
+            amps=rounded(circuit.continuous_a),
+            phases=circuit.phases,
+        )
+
+
+class ChargingOut(Outgoing):
+    """Refilling from empty to the starting charge."""
+
+    hours: BandOut
+    wall_kwh: BandOut
+    efficiency: float = Field(description="energy into the pack over energy at the socket, 0 to 1")
+    limited_by: str = Field(description="onboard_charger, circuit or pack")
+    limited_by_sentence: str
+    power_kw: float = Field(description="at the socket, while nothing tapers")
+    circuit: CircuitOut
+
+    @classmethod
+    def of(cls, charging: answer.ChargingAnswer) -> Self:
+        """From SI."""
+        return cls(
+            hours=BandOut.of(charging.seconds, 1 / 3600),
+            wall_kwh=BandOut.of(charging.wall_j, 1 / units.KWH_J),
+            efficiency=rounded(charging.efficiency),
+            limited_by=charging.limited_by,
+            limited_by_sentence=charging.limited_by_sentence,
+            power_kw=rounded(charging.power_w / 1000),
+            circuit=CircuitOut.of(charging.circuit),
+        )
+
+
+class EventOut(Outgoing):
+    """A limit met on the way, central row, first journey."""
+
+    kind: str
+    at_s: float
+    at_km: float
+    run_s: float
+    sentence: str
+
+
+class SensitivityOut(Outgoing):
+    """What one change does to the range."""
+
+    input: str
+    effect_km: float
+    sentence: str
+
+
+class AssumptionOut(Outgoing):
+    """A value nobody gave, and its source."""
+
+    name: str
+    value: float | str | None
+    unit: str
+    source: str
+
+
+class QuoteOut(Outgoing):
+    """How far, how much, how long to charge, and why."""
+
+    model_version: str
+    vehicle: VehicleOut
+    range_km: BandOut
+    journey: JourneyOut
+    to_empty: ToEmptyOut
+    charging: ChargingOut | None = Field(description="null for a car without an inlet")
+    events: list[EventOut]
+    sensitivities: list[SensitivityOut]
+    assumptions: list[AssumptionOut]
+    notes: list[str]
+
+    @classmethod
+    def from_quote(cls, quote: answer.Quote) -> Self:
+        """The whole answer in people's units."""
+        car = quote.ask.vehicle
+        return cls(
+            model_version=MODEL_VERSION,
+            vehicle=VehicleOut(id=car.id, name=car.name, kind=car.kind),
+            range_km=BandOut.of(quote.range_m, 1 / 1000),
+            journey=JourneyOut.of(quote.journey),
+            to_empty=ToEmptyOut.of(quote.to_empty),
+            charging=None if quote.charging is None else ChargingOut.of(quote.charging),
+            events=[_event(event) for event in quote.events],
+            sensitivities=[_sensitivity(each) for each in quote.sensitivities],
+            assumptions=[_assumption(each) for each in quote.assumptions],
+            notes=list(quote.notes),
+        )
+
+
+def _ledger(joules_per_metre: dict[str, float]) -> dict[str, float]:
+    return {cause: rounded(joules * WH_PER_KM) for cause, joules in joules_per_metre.items()}
+
+
+def _event(event: answer.Event) -> EventOut:
+    return EventOut(
+        kind=event.kind,
+        at_s=rounded(event.at_s),
+        at_km=rounded(event.at_m / 1000),
+        run_s=rounded(event.run_s),
+        sentence=event.sentence,
+    )
+
+
+def _sensitivity(each: answer.Sensitivity) -> SensitivityOut:
+    return SensitivityOut(input=each.input, effect_km=rounded(each.effect_m / 1000), sentence=each.sentence)
+
+
+def _assumption(each: answer.Assumption) -> AssumptionOut:
+    value = rounded(each.value) if isinstance(each.value, float) else each.value
+    return AssumptionOut(name=each.name, value=value, unit=each.unit, source=each.source)

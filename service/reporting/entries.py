@@ -1,0 +1,164 @@
+"""Catalogue entries as they leave: id, name, kind and the useful rest in people's units.
+
+A car's `spec` has the names of a question's `vehicle.spec`, so that it can be sent back with changes.
+"""
+
+from typing import Self
+
+from pydantic import Field
+
+from service import specs, units
+from service.reporting.answers import Outgoing, rounded
+
+__all__ = ["CircuitEntry", "CycleEntry", "PlaceEntry", "VehicleEntry"]
+
+EXACT = 9  # significant digits of figures that may be sent back
+PHASE_KINDS = {1: "single_phase", 2: "two_phase", 3: "three_phase"}
+
+
+def _scaled(value: float | None, factor: float, digits: int = EXACT) -> float | None:
+    return None if value is None else rounded(value * factor, digits)
+
+
+class VehicleEntry(Outgoing):
+    """An invented, generically named car."""
+
+    id: str
+    name: str
+    kind: specs.Kind
+    spec: dict[str, object] = Field(description="may be sent as vehicle.spec, with changes")
+
+    @classmethod
+    def of(cls, car: specs.Vehicle) -> Self:
+        """From the record."""
+        return cls(id=car.id, name=car.name, kind=car.kind, spec=_spec(car))
+
+
+def _spec(car: specs.Vehicle) -> dict[str, object]:
+    """What is known of a car, in the names of a question; unknown values are null."""
+    return {
+        "name": car.name,
+        "kind": car.kind,
+        "mass_kg": car.mass_kg,
+        "mass_basis": car.mass_basis,
+        "road_load": _road_load(car.road_load),
+        "motor_kw": _scaled(car.motor_w, 1e-3),
+        "battery": {
+            "usable_kwh": _scaled(car.battery.usable_j, 1 / units.KWH_J),
+            "nominal_kwh": _scaled(car.battery.nominal_j, 1 / units.KWH_J),
+            "nominal_v": car.battery.nominal_v,
+            "chemistry": car.battery.chemistry,
+            "heater_kw": _scaled(car.battery.heater_w, 1e-3),
+        },
+        "onboard_charger_kw": _scaled(car.onboard_charger_w, 1e-3),
+        "onboard_charger_phases": car.onboard_charger_phases,
+        "climate_system": None if car.heating is None else {"heating": car.heating},
+        "heater_kw": _scaled(car.heater_w, 1e-3),
+        "body": car.body,
+        "base_load_w": car.base_load_w,
+        "charge_limit_kw": _scaled(car.charge_limit_w, 1e-3),
+    }
+
+
+def _road_load(load: specs.RoadLoad | specs.BodyAndTyres) -> dict[str, float | None]:
+    """Coefficients in N and km/h, or the parts."""
+    if isinstance(load, specs.BodyAndTyres):
+        return {"cd_a_m2": load.cd_a_m2, "crr": load.crr}
+    return {
+        "f0_n": rounded(load.f0_n, EXACT),
+        "f1_n_per_km_h": _scaled(load.f1_n_s_m, units.KM_H),
+        "f2_n_per_km_h2": _scaled(load.f2_n_s2_m2, units.KM_H**2),
+        "reference_c": rounded(units.celsius_from_kelvin(load.reference_k), EXACT),
+        "reference_kpa": _scaled(load.reference_pa, 1e-3),
+        "reference_mass_kg": load.reference_mass_kg,
+    }
+
+
+class CycleEntry(Outgoing):
+    """A regulatory drive cycle."""
+
+    id: str
+    name: str
+    kind: str = "regulatory_cycle"
+    distance_km: float
+    duration_s: int
+    mean_speed_km_h: float
+    top_speed_km_h: float
+    source: str
+
+    @classmethod
+    def of(cls, cycle: specs.Cycle) -> Self:
+        """Totals of the trace: speed is linear between the seconds, as the march drives it."""
+        speeds = cycle.speed_m_s
+        duration_s = len(speeds) - 1
+        distance_m = sum(speeds) - (speeds[0] + speeds[-1]) / 2
+        return cls(
+            id=cycle.id,
+            name=cycle.name,
+            distance_km=rounded(distance_m / 1000),
+            duration_s=duration_s,
+            mean_speed_km_h=rounded(distance_m / duration_s / units.KM_H),
+            top_speed_km_h=rounded(max(speeds) / units.KM_H),
+            source=cycle.source,
+        )
+
+
+class CircuitEntry(Outgoing):
+    """An outlet or wall unit."""
+
+    id: str
+    name: str
+    kind: str = Field(description="single_phase, two_phase or three_phase")
+    region: str
+    volts: float = Field(description="phase to neutral where there are three phases")
+    amps: float = Field(description="continuous, per phase")
+    phases: int
+    power_kw: float
+
+    @classmethod
+    def of(cls, circuit: specs.Circuit) -> Self:
+        """From the record."""
+        return cls(
+            id=circuit.id,
+            name=circuit.name,
+            kind=PHASE_KINDS[circuit.phases],
+            region=circuit.region,
+            volts=circuit.volts,
+            amps=circuit.continuous_a,
+            phases=circuit.phases,
+            power_kw=rounded(circuit.volts * circuit.continuous_a * circuit.phases / 1000),
+        )
+
+
+class PlaceEntry(Outgoing):
+    """Monthly normals of one station, January first; null where the source has none."""
+
+    id: str
+    name: str
+    kind: str = "climate_normals"
+    country: str
+    latitude_deg: float
+    longitude_deg: float
+    elevation_m: float | None
+    coldest_c: list[float] = Field(description="mean daily minimum of each month")
+    warmest_c: list[float] = Field(description="mean daily maximum of each month")
+    humidity_pct: list[float | None]
+    wind_km_h: list[float | None]
+    sun_kwh_m2_day: list[float | None]
+
+    @classmethod
+    def of(cls, place: specs.Place) -> Self:
+        """From the record."""
+        return cls(
+            id=place.id,
+            name=place.name,
+            country=place.country,
+            latitude_deg=place.latitude_deg,
+            longitude_deg=place.longitude_deg,
+            elevation_m=place.elevation_m,
+            coldest_c=[round(units.celsius_from_kelvin(kelvin), 2) for kelvin in place.coldest_k],
+            warmest_c=[round(units.celsius_from_kelvin(kelvin), 2) for kelvin in place.warmest_k],
+            humidity_pct=[_scaled(share, 100, 4) for share in place.relative_humidity],
+            wind_km_h=[_scaled(wind, 1 / units.KM_H, 4) for wind in place.wind_m_s],
+            sun_kwh_m2_day=[_scaled(sun, 1 / units.KWH_J, 4) for sun in place.sun_j_m2_day],
+        )

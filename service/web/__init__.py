@@ -1,0 +1,1 @@
+"""Settings, application, API and pages: thin."""

@@ -1,0 +1,86 @@
+"""JSON bodies held to type and size before anything reads them.
+
+Scope    a route class for routes that take JSON: 415 for another type, 413 for too many bytes, counted as they come.
+"""
+
+from collections.abc import Callable, Coroutine
+from email.message import Message
+from typing import Any
+
+from fastapi import Request, Response
+from fastapi.routing import APIRoute
+
+from service.errors import ErrorRow
+from service.web.errors import error_response
+
+__all__ = ["LARGEST_BODY", "JsonRoute"]
+
+LARGEST_BODY = 256 * 1024  # bytes; the longest sensible question is 10 kB
+
+
+class _TooLarge(Exception):
+    """More bytes than allowed."""
+
+
+class _HeldRequest(Request):
+    """A request whose body stops at the limit. The bytes are kept, as Starlette's own `body` does."""
+
+    async def body(self) -> bytes:
+        """All bytes, or `_TooLarge`."""
+        if not hasattr(self, "_held"):
+            chunks, size = [], 0
+            async for chunk in self.stream():
+                size += len(chunk)
+                if size > LARGEST_BODY:
+                    raise _TooLarge
+                chunks.append(chunk)
+            self._held = b"".join(chunks)
+        return self._held
+
+
+class JsonRoute(APIRoute):
+    """A route that takes a JSON body."""
+
+    def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:
+        """The usual handler behind the two checks."""
+        handle = super().get_route_handler()
+
+        async def checked(request: Request) -> Response:
+            content_type = request.headers.get("content-type", "")
+            if not _is_json(content_type):
+                return _wrong_type(content_type)
+            held = _HeldRequest(request.scope, request.receive)
+            if _stated_length(request) > LARGEST_BODY:
+                return _too_large()
+            try:
+                await held.body()
+            except _TooLarge:
+                return _too_large()
+            return await handle(held)
+
+        return checked
+
+
+def _is_json(content_type: str) -> bool:
+    """True for application/json and application/…+json, whatever the parameters."""
+    message = Message()
+    message["content-type"] = content_type
+    kind = message.get_content_type() if content_type else ""
+    return kind == "application/json" or (kind.startswith("application/") and kind.endswith("+json"))
+
+
+def _stated_length(request: Request) -> int:
+    text = request.headers.get("content-length", "0")
+    return int(text) if text.isascii() and text.isdigit() and len(text) < 16 else LARGEST_BODY + 1
+
+
+def _wrong_type(content_type: str) -> Response:
+    message = f"the body is sent as {content_type!r}" if content_type else "the type of the body is not stated"
+    row = ErrorRow("header.content-type", content_type or None, message, "send JSON as application/json")
+    return error_response(415, [row], {"Accept-Post": "application/json"})
+
+
+def _too_large() -> Response:
+    limit = f"{LARGEST_BODY // 1024} kB"
+    row = ErrorRow("body", None, f"the body is larger than {limit}", f"send at most {limit}")
+    return error_response(413, [row], {"Connection": "close"})

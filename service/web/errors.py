@@ -1,0 +1,136 @@
+"""Every failure as one JSON shape: {"errors": [{"field", "value", "message", "remedy"}]}. The domain knows no HTTP.
+
+Scope    faults of the request, unknown paths, wrong methods, and our own failures, which never show a trace.
+"""
+
+import logging
+
+from fastapi import FastAPI, Request
+from fastapi.exceptions import RequestValidationError
+from fastapi.responses import JSONResponse
+from pydantic import BaseModel
+from starlette.exceptions import HTTPException
+from starlette.routing import Match, Mount
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.errors import BadTable, ErrorRow, ServiceError
+from service.intake.errors import faults_of, plain_row
+from service.intake.quote import unknown_ids
+
+__all__ = ["ErrorsOut", "OwnFaults", "add_error_handlers", "error_response", "error_responses"]
+
+logger = logging.getLogger("rangewright")
+STATUS = {BadTable: 500}  # everything else raised on purpose is a fault of the request
+METHODS = ("GET", "HEAD", "POST", "PUT", "PATCH", "DELETE")
+
+
+class ErrorRowOut(BaseModel):
+    """One fault."""
+
+    field: str
+    value: object
+    message: str
+    remedy: str
+
+
+class ErrorsOut(BaseModel):
+    """Every fault of a request at once."""
+
+    errors: list[ErrorRowOut]
+
+
+def error_responses(*statuses: int) -> dict[int | str, dict[str, object]]:
+    """For the description of a route."""
+    words = {
+        400: "The body is not JSON",
+        413: "The body is too large",
+        415: "The body is not sent as JSON",
+        422: "Values that cannot be used, every one of them",
+    }
+    return {status: {"model": ErrorsOut, "description": words[status]} for status in statuses}
+
+
+def error_response(status: int, rows: list[ErrorRow], headers: dict[str, str] | None = None) -> JSONResponse:
+    """The one shape."""
+    return JSONResponse({"errors": [plain_row(row) for row in rows]}, status, headers)
+
+
+def add_error_handlers(app: FastAPI) -> None:
+    """Teach an application the one shape."""
+    app.add_exception_handler(ServiceError, _service_error)
+    app.add_exception_handler(RequestValidationError, _bad_request)
+    app.add_exception_handler(HTTPException, _http_error)
+
+
+async def _service_error(_request: Request, error: ServiceError) -> JSONResponse:
+    return error_response(STATUS.get(type(error), 422), error.rows())
+
+
+async def _bad_request(request: Request, error: RequestValidationError) -> JSONResponse:
+    """What the models found, and ids that the catalogue does not hold, together."""
+    findings = error.errors()
+    faults = faults_of(findings)
+    not_json = any(finding["type"] == "json_invalid" for finding in findings)
+    if not not_json:
+        faults = faults + unknown_ids(error.body, request.app.state.catalogue)
+    return error_response(400 if not_json else 422, [fault.row for fault in faults])
+
+
+async def _http_error(request: Request, error: HTTPException) -> JSONResponse:
+    path, method = request.url.path, request.method
+    headers = dict(error.headers or {})
+    if error.status_code == 404:
+        row = ErrorRow("path", path, "there is nothing at this address", "see / for people and /docs for programs")
+    elif error.status_code == 405:
+        allowed = ", ".join(_allowed(request))
+        headers["Allow"] = allowed
+        row = ErrorRow("method", method, f"{path} does not take {method}", f"use one of: {allowed}")
+    elif error.status_code == 400:
+        row = ErrorRow("body", None, "the body cannot be read", "send one JSON object in UTF-8")
+    else:
+        row = ErrorRow("request", None, str(error.detail), "see the description at /docs")
+    return error_response(error.status_code, [row], headers)
+
+
+def _allowed(request: Request) -> list[str]:
+    """Every method that some route takes at this path. HEAD goes wherever GET goes."""
+    whole = {**request.scope, "root_path": request.scope.get("app_root_path", request.scope.get("root_path", ""))}
+    return [
+        method
+        for method in METHODS
+        if any(_takes(route, whole, "GET" if method == "HEAD" else method) for route in request.app.routes)
+    ]
+
+
+def _takes(route: object, scope: Scope, method: str) -> bool:
+    if isinstance(route, Mount) and method != "GET":  # files are only read
+        return False
+    return route.matches({**scope, "method": method})[0] is Match.FULL
+
+
+class OwnFaults:
+    """Innermost wrapper: whatever escapes is logged here and told without a trace.
+
+    Starlette's own would answer outside of our other wrappers, without their headers.
+    """
+
+    def __init__(self, app: ASGIApp) -> None:
+        self.app = app
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Serve one request."""
+        started = False
+
+        async def watch(message: Message) -> None:
+            nonlocal started
+            started = started or message["type"] == "http.response.start"
+            await send(message)
+
+        try:
+            await self.app(scope, receive, watch)
+        except Exception:
+            if scope["type"] != "http" or started:
+                raise
+            logger.exception("failed to answer %s %s", scope["method"], scope["path"])
+            row = ErrorRow("request", None, "the service failed to answer", "try again; tell whoever runs the service")
+            await error_response(500, [row])(scope, receive, send)

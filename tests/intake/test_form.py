@@ -1,0 +1,207 @@
+"""The filled form: both systems of units, nothing typed is lost, faults beside the inputs."""
+
+import dataclasses
+
+import pytest
+
+from service.intake.form import FIELDS, ask_from_form, default_of, limits_of, unit_of
+from service.specs import Ask, BodyAndTyres, Heating, Label, RoadLoad
+
+METRIC = {
+    "units": "metric",
+    "vehicle": "own",
+    "own_mass": "1500",
+    "own_road_load": "parts",
+    "own_cd_a": "0,62",
+    "own_crr": "0.009",
+    "own_usable": "45",
+    "own_heating": "heat_pump",
+    "journey": "legs",
+    "leg1_distance": "16.09344",
+    "leg1_speed": "48.28032",
+    "leg1_stops": "1",
+    "leg1_grade": "2",
+    "leg3_distance": "8.04672",
+    "leg3_speed": "96.56064",
+    "temperature": "-10",
+    "wind": "16.09344",
+    "altitude": "304.8",
+    "set_point": "20",
+    "payload": "45.359237",
+}
+US = METRIC | {  # the same by the exact mile, pound and foot
+    "units": "us",
+    "own_mass": "3306.933932773163",
+    "leg1_distance": "10",
+    "leg1_speed": "30",
+    "leg1_stops": "1.609344",
+    "leg3_distance": "5",
+    "leg3_speed": "60",
+    "temperature": "14",
+    "wind": "10",
+    "altitude": "1000",
+    "set_point": "68",
+    "payload": "100",
+}
+
+
+def numbers_of(ask: Ask) -> list:
+    """Every leaf of the question, in order."""
+
+    def leaves(node):
+        if dataclasses.is_dataclass(node):
+            node = [getattr(node, each.name) for each in dataclasses.fields(node)]
+        if isinstance(node, list | tuple):
+            return [leaf for each in node for leaf in leaves(each)]
+        return [node]
+
+    return leaves(ask)
+
+
+def test_us_units_ask_the_same_question(catalogue):
+    metric, us = ask_from_form(METRIC, catalogue), ask_from_form(US, catalogue)
+    assert not metric.errors
+    assert not us.errors
+    assert metric.ask.weather.altitude_m == pytest.approx(304.8)
+    for a, b in zip(numbers_of(metric.ask), numbers_of(us.ask), strict=True):
+        assert a == (pytest.approx(b, rel=1e-9) if isinstance(b, float) else b)
+
+
+def test_an_empty_form_asks_about_the_first_car(catalogue):
+    result = ask_from_form({}, catalogue)
+    assert result.ask.vehicle is next(iter(catalogue.vehicles.values()))
+    assert result.ask.journey.cycle == "wltc_class3b"
+    assert result.ask.weather.ambient_k == pytest.approx(293.15)
+    assert result.ask.weather.wind_m_s is None
+    assert set(result.values) == set(FIELDS)
+
+
+def test_a_round_trip_comes_back_the_same_way(catalogue):
+    there = ask_from_form(METRIC | {"round_trip": "no"}, catalogue).ask.journey.legs
+    both = ask_from_form(METRIC, catalogue).ask.journey.legs
+    assert both[:2] == there
+    assert [leg.distance_m for leg in both[2:]] == [leg.distance_m for leg in reversed(there)]
+    assert [leg.grade for leg in both[2:]] == [-leg.grade for leg in reversed(there)]
+    assert there[0].grade == 0.02
+
+
+def test_everything_typed_comes_back_when_something_is_wrong(catalogue):
+    typed = US | {"temperature": "minus ten", "own_usable": "45 kWh", "leg3_speed": "200", "occupants": "1.5"}
+    result = ask_from_form(typed, catalogue)
+    assert result.ask is None
+    assert {name: result.values[name] for name in typed} == typed
+    assert set(result.errors) == {"temperature", "own_usable", "leg3_speed", "occupants"}
+    for name, row in result.errors.items():
+        assert (row.field, row.value) == (name, typed[name])
+
+
+def test_faults_speak_the_units_of_the_reader(catalogue):
+    row = ask_from_form({"units": "us", "temperature": "200"}, catalogue).errors["temperature"]
+    assert row.message == "200 °F is outside -40 to 122 °F"
+    row = ask_from_form({"units": "us", "journey": "legs", "leg1_distance": "3", "leg1_speed": "150"}, catalogue)
+    assert row.errors["leg1_speed"].remedy == "give 3.107 to 124.2 mph"
+
+
+@pytest.mark.parametrize(
+    ("given", "missing"),
+    [
+        ({"vehicle": "own"}, {"own_mass", "own_consumption", "own_usable"}),
+        ({"vehicle": "own", "own_road_load": "parts"}, {"own_mass", "own_cd_a", "own_crr", "own_usable"}),
+        ({"vehicle": "own", "own_road_load": "newton"}, {"own_mass", "own_f0", "own_f1", "own_f2", "own_usable"}),
+        ({"vehicle": "own", "own_road_load": "pound_force"}, {"own_mass", "own_a", "own_b", "own_c", "own_usable"}),
+        ({"circuit": "own"}, {"circuit_volts", "circuit_amps"}),
+        ({"journey": "legs"}, {"leg1_distance", "leg1_speed"}),
+        ({"journey": "legs", "leg2_distance": "5"}, {"leg2_speed"}),
+    ],
+)
+def test_what_is_needed_and_empty_is_told_at_its_input(catalogue, given, missing):
+    errors = ask_from_form(given, catalogue).errors
+    assert set(errors) == missing
+    assert all(row.message == "it is missing" and row.remedy.startswith("give ") for row in errors.values())
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "remedy"),
+    [
+        ("vehicle", "rocket", "choose one of"),
+        ("journey", "wltc", "wltc"),
+        ("surface", "lava", "dry"),
+        ("circuit", "nowhere", "choose one of"),
+        ("soaked", "maybe", "choose yes or no"),
+        ("round_trip", "maybe", "yes, no"),
+        ("units", "imperial", "metric, us"),
+        ("climate", "tropical", "auto, off"),
+        ("procedure", "moon", "road, dynamometer"),
+    ],
+)
+def test_a_choice_that_does_not_exist_is_told_at_its_input(catalogue, name, text, remedy):
+    result = ask_from_form({name: text}, catalogue)
+    assert result.ask is None
+    assert remedy in result.errors[name].remedy
+    assert result.errors[name].value == text
+
+
+def test_faults_that_span_inputs_stand_at_the_one_to_mend(catalogue):
+    push = {"vehicle": "own", "own_mass": "1500", "own_usable": "45", "own_road_load": "newton"}
+    push |= {"own_f0": "10", "own_f1": "-3", "own_f2": "0.01"}
+    assert set(ask_from_form(push, catalogue).errors) == {"own_f1"}
+    burn = METRIC | {"own_kind": "bev", "own_heating": "engine"}
+    assert set(ask_from_form(burn, catalogue).errors) == {"own_heating"}
+    far = METRIC | {"leg1_distance": "900"}  # twice, there and back, is more than a day's driving
+    assert set(ask_from_form(far, catalogue).errors) == {"leg1_distance"}
+
+
+@pytest.mark.parametrize(
+    ("shape", "given", "kind"),
+    [
+        ("label", {"own_label": "wltp", "own_consumption": "16,5"}, Label),
+        ("parts", {"own_cd_a": "0.6", "own_crr": "0.01"}, BodyAndTyres),
+        ("newton", {"own_f0": "100", "own_f1": "0,5", "own_f2": "0,03"}, RoadLoad),
+        ("pound_force", {"own_a": "30", "own_b": "-0.1", "own_c": "0.02"}, RoadLoad),
+    ],
+)
+def test_each_shape_of_road_load_can_be_typed(catalogue, shape, given, kind):
+    form = {"vehicle": "own", "own_mass": "1500", "own_usable": "45", "own_road_load": shape, **given}
+    result = ask_from_form(form, catalogue)
+    assert not result.errors
+    assert isinstance(result.ask.vehicle.road_load, kind)
+    assert result.ask.vehicle.heating is None
+
+
+@pytest.mark.parametrize(("typed", "celsius"), [("3,5", 3.5), (" -7.25 ", -7.25), ("−4", -4), ("+2", 2), (".5", 0.5)])
+def test_decimal_commas_and_signs_are_read(catalogue, typed, celsius):
+    assert ask_from_form({"temperature": typed}, catalogue).ask.weather.ambient_k == pytest.approx(celsius + 273.15)
+
+
+@pytest.mark.parametrize("typed", ["1e2", "nan", "inf", "1,000.5", "5 °C", "--5", "0x10", "1_0", "٣", "."])
+def test_anything_else_is_no_number(catalogue, typed):
+    assert "not a number" in ask_from_form({"temperature": typed}, catalogue).errors["temperature"].message
+
+
+def test_switching_units_rewrites_the_numbers(catalogue):
+    result = ask_from_form({"units": "us", "typed_units": "metric", "temperature": "-5", "wind": "windy"}, catalogue)
+    assert (result.values["temperature"], result.values["wind"]) == ("23", "windy")
+    assert result.values["typed_units"] == "us"
+    again = ask_from_form({"units": "us", "typed_units": "us", "temperature": "23"}, catalogue)
+    assert again.ask.weather.ambient_k == pytest.approx(268.15)
+
+
+def test_own_heating_reaches_the_car(catalogue):
+    assert ask_from_form(METRIC, catalogue).ask.vehicle.heating is Heating.HEAT_PUMP
+
+
+def test_units_defaults_and_limits_are_there_for_the_page():
+    assert (unit_of("leg1_stops", "us"), unit_of("own_mass", "us"), unit_of("vehicle", "us")) == (
+        "stops per mile",
+        "lb",
+        "",
+    )
+    assert (default_of("temperature", "us"), default_of("own_mass", "us")) == ("68", "")
+    assert limits_of("altitude", "us") == (-1410, 14760)  # −430 m = −1 410.76 ft, 4 500 m = 14 763.8 ft, inwards
+    assert limits_of("vehicle", "us") is None
+
+
+def test_a_us_label_is_typed_per_hundred_miles(catalogue):
+    form = {"units": "us", "vehicle": "own", "own_mass": "4000", "own_usable": "60", "own_consumption": "28"}
+    label = ask_from_form(form, catalogue).ask.vehicle.road_load
+    assert label.consumption_j_m == pytest.approx(28 * 3.6e6 / 160_934.4)

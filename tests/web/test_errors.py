@@ -1,0 +1,135 @@
+"""Every failure has one shape."""
+
+import asyncio
+
+import httpx
+import pytest
+
+from service.web.app import create_app
+from service.web.bodies import LARGEST_BODY
+from service.web.settings import Settings
+
+JSON = {"content-type": "application/json"}
+
+
+def rows_of(response, status):
+    """The rows, after the shape has been checked."""
+    assert response.status_code == status
+    assert response.headers["content-type"] == "application/json"
+    assert set(response.json()) == {"errors"}
+    rows = response.json()["errors"]
+    assert rows
+    for row in rows:
+        assert set(row) == {"field", "value", "message", "remedy"}
+        assert row["field"]
+        assert row["message"]
+        assert row["remedy"]
+    return rows
+
+
+def test_bad_values_and_unknown_ids_are_told_together(ask, question):
+    bad = question | {"vehicle": {"id": "compact"}, "weather": {"temperature_c": 99}, "cabin": {"occupants": True}}
+    rows = rows_of(ask("POST", "/api/quotes", json=bad), 422)
+    assert {row["field"] for row in rows} == {"vehicle.id", "weather.temperature_c", "cabin.occupants"}
+
+
+def test_an_unknown_id_alone_is_told(ask, question):
+    (row,) = rows_of(ask("POST", "/api/quotes", json=question | {"vehicle": {"id": "compact-plugin"}}), 422)
+    assert row["remedy"] == "did you mean 'compact-plug-in'?"
+
+
+@pytest.mark.parametrize(
+    ("body", "status", "field"),
+    [
+        (b'{"vehicle":', 400, "body"),
+        (b"\xff\xfe{}", 400, "body"),
+        (b"[" * 100_000, 400, "body"),
+        (b"1" * 5_000, 400, "body"),  # more digits than Python turns into a number
+        (b"", 422, "body"),
+        (b"null", 422, "body"),
+        (b"[1, 2]", 422, "body"),
+        (b'{"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, "payload_kg": NaN}', 422, "payload_kg"),
+        (b'{"vehicle": {"id": "\\ud800"}, "journey": {"cycle": "udds"}}', 422, "vehicle.id"),
+    ],
+)
+def test_bodies_that_are_no_question(ask, body, status, field):
+    assert rows_of(ask("POST", "/api/quotes", content=body, headers=JSON), status)[0]["field"] == field
+
+
+@pytest.mark.parametrize("content_type", [None, "text/plain", "application/x-www-form-urlencoded", "application/jsonx"])
+def test_other_types_are_refused(ask, content_type):
+    headers = {"content-type": content_type} if content_type else {}
+    (row,) = rows_of(ask("POST", "/api/quotes", content=b"{}", headers=headers), 415)
+    assert row["value"] == content_type
+    assert "application/json" in row["remedy"]
+
+
+def test_json_may_state_a_charset(ask, question):
+    response = ask("POST", "/api/quotes", json=question, headers={"content-type": "application/json; charset=utf-8"})
+    assert response.status_code == 200
+
+
+def test_large_bodies_are_refused_whether_stated_or_streamed(ask):
+    async def stream():
+        for _ in range(LARGEST_BODY // 1024 + 1):
+            yield b" " * 1024
+
+    for body in (b" " * (LARGEST_BODY + 1), stream()):
+        (row,) = rows_of(ask("POST", "/api/quotes", content=body, headers=JSON), 413)
+        assert "256 kB" in row["message"]
+
+
+@pytest.mark.parametrize(
+    "path", ["/nowhere", "/api", "/api/vehicles/", "/api/vehicles/x", "/static/none.css", "/docs/none"]
+)
+def test_unknown_paths(ask, path):
+    (row,) = rows_of(ask("GET", path), 404)
+    assert (row["field"], row["value"]) == ("path", path)
+
+
+@pytest.mark.parametrize(
+    ("method", "path", "allow"),
+    [
+        ("GET", "/api/quotes", "POST"),
+        ("HEAD", "/api/quotes", "POST"),
+        ("DELETE", "/api/quotes", "POST"),
+        ("POST", "/api/vehicles", "GET, HEAD"),
+        ("OPTIONS", "/healthz", "GET, HEAD"),
+        ("PUT", "/static/docs.js", "GET, HEAD"),
+        ("POST", "/docs", "GET, HEAD"),
+        ("POST", "/", "GET, HEAD"),
+    ],
+)
+def test_wrong_methods_are_told_the_right_ones(ask, method, path, allow):
+    response = ask(method, path)
+    assert response.status_code == 405
+    assert response.headers["allow"] == allow
+    if method != "HEAD":
+        (row,) = rows_of(response, 405)
+        assert allow in row["remedy"]
+
+
+@pytest.mark.parametrize("path", ["/", "/healthz", "/api/vehicles", "/openapi.json", "/docs", "/static/docs.js"])
+def test_head_is_get_without_a_body(ask, path):
+    got, head = ask("GET", path), ask("HEAD", path)
+    assert head.status_code == got.status_code == 200
+    assert head.content == b""
+    assert head.headers["content-length"] == got.headers["content-length"]
+
+
+def test_own_failures_show_no_trace(caplog):
+    app = create_app(Settings())
+
+    @app.get("/broken")
+    def broken():
+        raise RuntimeError("a secret of the house")
+
+    async def exchange():
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://service") as client:
+            return await client.get("/broken")
+
+    response = asyncio.run(exchange())
+    rows_of(response, 500)
+    assert "secret" not in response.text
+    assert "content-security-policy" in response.headers
+    assert "a secret of the house" in caplog.text  # but whoever runs the service can read it
