@@ -20,6 +20,7 @@ __all__ = [
     "health_resistance_factor",
     "open_circuit_v",
     "pack_current_a",
+    "pack_heater_w",
     "pack_resistance_ohm",
     "pack_temperature_after_k",
 ]
@@ -90,8 +91,11 @@ def pack_current_a(ocv_v: float, resistance_ohm: float, terminal_w: float) -> fl
 
 @compiled
 def drive_power_limit_w(ocv_v: float, resistance_ohm: float, min_v: float, limit_a: float) -> float:
-    """Most power at the terminals, W: where current or the lowest voltage gives out, never past OCV²/4R."""
-    floor_v = max(min_v, 0.5 * ocv_v)
+    """Most power at the terminals, W: where current or the lowest voltage gives out.
+
+    Never below 0.6 of the open-circuit voltage: 4 % short of OCV²/4R, the most that any resistance lets through.
+    """
+    floor_v = max(min_v, 0.6 * ocv_v)
     current_a = min(limit_a, max((ocv_v - floor_v) / resistance_ohm, 0.0))
     return (ocv_v - current_a * resistance_ohm) * current_a
 
@@ -125,3 +129,17 @@ def pack_temperature_after_k(
     """Pack temperature after a short while of steady heat, K: C·dT/dt = Q − UA·(T − ambient), one implicit step."""
     per_k = capacity_j_k / seconds
     return (per_k * pack_k + heat_w + loss_w_k * ambient_k) / (per_k + loss_w_k)
+
+
+@compiled
+def pack_heater_w(
+    pack_k: float, hold_k: float, ambient_k: float, own_heat_w: float, capacity_j_k: float, loss_w_k: float,
+    most_w: float, seconds: float,
+) -> float:  # fmt: skip
+    """Heater power that brings the pack to a temperature within the step and holds it there, W, 0…`most_w`.
+
+    Args:
+        own_heat_w: what the pack's resistance gives anyway.
+    """
+    holding_w = loss_w_k * (hold_k - ambient_k) - own_heat_w
+    return min(max(capacity_j_k * (hold_k - pack_k) / seconds + holding_w, 0.0), most_w)

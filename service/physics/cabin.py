@@ -91,15 +91,17 @@ def latent_w(fresh_kg_s: float, outside_kg_kg: float, occupants: float) -> float
 def climate_power_w(car, day, draw, state, speed_m_s, seconds):
     """March both nodes over one slow step; returns electric power for heating and for cooling, W.
 
-    Writes `state.cabin_air_k` and `state.cabin_interior_k`.
+    Writes `state.cabin_air_k` and `state.cabin_interior_k`. `draw.heat` scales shell, fresh air, heat capacity and
+    machine alike, so that it scales what heating and cooling take.
     """
     outside_k, aim_k, people = day.ambient_k, day.set_point_k, day.occupants
+    heater_w, heat_pump_w, cooler_w = draw.heat * car.heater_w, draw.heat * car.heat_pump_w, draw.heat * car.cooler_w
     shell_w_k = draw.heat * (car.ua_still_w_k + car.ua_per_m_s_w_k * speed_m_s)
     fresh_kg_s = draw.heat * fresh_air_kg_s(people)
     if day.climate > 0.0 and outside_k > aim_k:
         fresh_kg_s *= FRESH_COOLING_SHARE
-    air_w_k = car.cabin_air_j_k / seconds
-    interior_w_k = car.cabin_interior_j_k / seconds
+    air_w_k = draw.heat * car.cabin_air_j_k / seconds
+    interior_w_k = draw.heat * car.cabin_interior_j_k / seconds
     coupling_w_k = car.cabin_coupling_w_k
     inner_w_k = interior_w_k + coupling_w_k
     inner_w = interior_w_k * state.cabin_interior_k + day.sun_w_m2 * car.sun_m2
@@ -115,20 +117,21 @@ def climate_power_w(car, day, draw, state, speed_m_s, seconds):
         else:
             cooling_w = car.blower_w
         if free_k < aim_k:
-            most_w = car.heater_w * RESISTIVE_EFFICIENCY + heat_pump_capacity_w(car.heat_pump_w, outside_k)
+            most_w = heater_w * RESISTIVE_EFFICIENCY + heat_pump_capacity_w(heat_pump_w, outside_k)
             heat_w = min((aim_k - free_k) * (stiff_w_k + open_w_k), most_w)
             air_k = free_k + heat_w / (stiff_w_k + open_w_k)
-            heating_w += heating_electric_w(heat_w, outside_k, car.heater_w, car.heat_pump_w)
+            heating_w += heating_electric_w(heat_w, outside_k, heater_w, heat_pump_w)
         elif free_k > aim_k + WARM_BAND_K:
             wide_w_k = shell_w_k + FRESH_MOST_KG_S * AIR_HEAT_CAPACITY_J_KG_K
             aired_k = (steady_w + wide_w_k * outside_k) / (stiff_w_k + wide_w_k)
-            if aired_k <= aim_k + WARM_BAND_K:
+            lasting_w = steady_w - air_w_k * state.cabin_air_k + wide_w_k * outside_k
+            if lasting_w <= (aim_k + WARM_BAND_K) * (stiff_w_k - air_w_k + wide_w_k):  # vents do in the end
                 air_k = max(aired_k, aim_k)
-            elif car.cooler_w > 0.0:
+            elif cooler_w > 0.0:
                 wet_w = latent_w(fresh_kg_s, day.humidity_kg_kg, people)
-                dry_w = min((free_k - aim_k) * (stiff_w_k + open_w_k), max(car.cooler_w - wet_w, 0.0))
+                dry_w = min((free_k - aim_k) * (stiff_w_k + open_w_k), max(cooler_w - wet_w, 0.0))
                 air_k = free_k - dry_w / (stiff_w_k + open_w_k)
-                cooling_w += min(dry_w + wet_w, car.cooler_w) / cooling_cop(outside_k)
+                cooling_w += min(dry_w + wet_w, cooler_w) / cooling_cop(outside_k)
     state.cabin_air_k = air_k
     state.cabin_interior_k = (inner_w + coupling_w_k * air_k) / inner_w_k
     return heating_w, cooling_w

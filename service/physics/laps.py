@@ -9,12 +9,15 @@ Memory   each scenario has four ledger rows (`FIRST`, `TOTAL` and two to work in
          same memory as the ledgers, seen as plain numbers, so that rows can be copied and added whole.
 """
 
+import math
+
 import numpy as np
 
-from service.physics.battery import open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
+from service.physics.battery import WARM_CHARGE_K, open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
 from service.physics.compiled import compiled
 from service.physics.march import COMPLETED, march_one
 from service.physics.rows import LEDGER
+from service.physics.tyres import WARM_UP_S
 
 __all__ = ["DISTANCE_LIMIT", "FIRST", "LEDGER_ROWS", "TOTAL", "drive_rows", "drive_to_empty", "flat_view"]
 
@@ -23,16 +26,21 @@ FURTHEST_M = 3.0e6  # 3 000 km: more than any car's pack lasts; a downhill journ
 FULL_CHARGE = 0.99  # above it braking may meet the voltage ceiling: march
 LEAP_FLOOR = 0.04  # below it resistance and power limits rise: march
 LEAP_CHARGE = 1.0  # furthest leap in charge before another look
-LEAP_PACK_K = 4.0  # and in pack temperature, on which regeneration and resistance depend
-SETTLED_CABIN_K = 0.5  # of both nodes together, from one lap's end to the next
-SETTLED_TYRE_K = 1.0
-SETTLED_ENERGY = 0.003  # share by which two settled laps may differ
+LEAP_PACK_K = 4.0  # and in pack temperature, on which resistance depends
+LEAP_COLD_PACK_K = 1.0  # the same where regeneration depends on it too
+CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
+HOLDS_K = 0.3  # a pack heater within this of its threshold holds it
+SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
+SETTLED_TYRE_K = 0.4  # tyres: what is still to come
+SETTLED_ENERGY = 0.001  # share of a lap's energy that is still to come
 
 FIRST, TOTAL, BEFORE, LAP = 0, 1, 2, 3
 LEDGER_ROWS = 4
 PACK = LEDGER.names.index("pack_j")
 CELLS = LEDGER.names.index("cells_j")
 TERMINALS = LEDGER.names.index("terminals_j")
+CONDITIONING = LEDGER.names.index("pack_conditioning_j")
+RECOVERED = LEDGER.names.index("recovered_j")
 DURATION = LEDGER.names.index("duration_s")
 DISTANCE = LEDGER.names.index("distance_m")
 
@@ -57,23 +65,39 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k):
     shape = loss_shape(car, lap_pack_k, lap_charge)
     first_charge, first_k = state.charge, state.pack_k
     lap_s = lap[DURATION]
-    conditioning_w = (lap[CELLS] - lap[PACK] - lap[TERMINALS]) / lap_s
-    laps, lost_j = 0, 0.0
-    while abs(state.pack_k - first_k) < LEAP_PACK_K and first_charge - state.charge < LEAP_CHARGE:
+    laps, lost_j, heated_j = 0, 0.0, 0.0
+    furthest_k = LEAP_COLD_PACK_K if first_k < WARM_CHARGE_K else LEAP_PACK_K
+    heated = car.pack_heater_w > 0.0 and first_k < car.pack_heat_below_k - HOLDS_K
+    while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < LEAP_CHARGE:
+        if heated and state.pack_k >= car.pack_heat_below_k:
+            break
         pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge) / shape
-        cells_j = lap[TERMINALS] + pack_j
+        heater_j = lap[CONDITIONING]
+        if not heated:  # a heater that holds a temperature gives way to the pack's own heat
+            heater_j = max(heater_j - (pack_j - lap[PACK]), 0.0)
+        cells_j = lap[TERMINALS] - lap[CONDITIONING] + heater_j + pack_j
         middle = state.charge - 0.5 * cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
         used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, middle))
-        if state.charge - used < LEAP_FLOOR or used <= 0.0:
+        dip = lap[RECOVERED] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))  # taken before it is given back
+        if state.charge - used - dip < LEAP_FLOOR or used <= 0.0:
             break
         state.charge -= used
-        heat_w = pack_j / lap_s + conditioning_w
+        heat_w = (pack_j + heater_j) / lap_s
         state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, lap_s)
         laps += 1
-        lost_j += pack_j
+        lost_j += pack_j - lap[PACK]
+        heated_j += heater_j - lap[CONDITIONING]
     flat[TOTAL] += laps * lap
-    flat[TOTAL, PACK] += lost_j - laps * lap[PACK]
-    flat[TOTAL, CELLS] += lost_j - laps * lap[PACK]
+    flat[TOTAL, PACK] += lost_j
+    flat[TOTAL, CONDITIONING] += heated_j
+    flat[TOTAL, TERMINALS] += heated_j
+    flat[TOTAL, CELLS] += lost_j + heated_j
+
+
+@compiled
+def still_to_come(change, time_constant_s, lap_s):
+    """How far a first-order state that moved by `change` in one lap will yet move: the rest of a geometric row."""
+    return abs(change) / math.expm1(lap_s / time_constant_s)
 
 
 @compiled
@@ -123,14 +147,15 @@ def drive_to_empty(
         previous_j = flat[LAP, TERMINALS]
         ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder[:0])
         flat[LAP] = flat[TOTAL] - flat[BEFORE]
+        lap_s = flat[LAP, DURATION]
         if (
             skip
             and ended == COMPLETED
             and charge < FULL_CHARGE
             and limits_met_s(events) == met_s
-            and abs(state.cabin_air_k + state.cabin_interior_k - cabin_k) < SETTLED_CABIN_K
-            and abs(state.tyre_rise_k - rise_k) < SETTLED_TYRE_K
-            and abs(flat[LAP, TERMINALS] - previous_j) < SETTLED_ENERGY * abs(previous_j)
+            and still_to_come(state.cabin_air_k + state.cabin_interior_k - cabin_k, CABIN_S, lap_s) < SETTLED_CABIN_K
+            and still_to_come(state.tyre_rise_k - rise_k, WARM_UP_S, lap_s) < SETTLED_TYRE_K
+            and still_to_come(flat[LAP, TERMINALS] - previous_j, WARM_UP_S, lap_s) < SETTLED_ENERGY * abs(previous_j)
         ):
             leap(car, day, draw, state, flat, 0.5 * (charge + state.charge), 0.5 * (pack_k + state.pack_k))
     return first_ended, first_charge, ended

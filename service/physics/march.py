@@ -21,6 +21,7 @@ from service.physics.battery import (
     drive_power_limit_w,
     open_circuit_v,
     pack_current_a,
+    pack_heater_w,
     pack_resistance_ohm,
     pack_temperature_after_k,
 )
@@ -44,6 +45,7 @@ COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
 BEHIND_SHARE = 0.9  # a car below this share of the speed asked for is behind
+SLOWEST_M_S = 0.5  # at which a standing car's force is judged: no power is needed at rest
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
 STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
 
@@ -96,14 +98,17 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
     behind_s = state.behind_s
     ended = COMPLETED
     last = len(grade)
+    own_heat_w = 0.0
     step = 0
     record = 0
     while step < last and ended == COMPLETED:
-        steps, slow_s = 0, 0.0
+        steps, slow_s, ahead_m = 0, 0.0, 0.0
         while step + steps < last and slow_s < SLOW_S:
-            slow_s += step_s[step + steps] / quickness
+            k = step + steps
+            slow_s += step_s[k] / quickness
+            ahead_m += 0.5 * (speed_m_s[k] + speed_m_s[k + 1]) * step_s[k]
             steps += 1
-        middle_m_s = 0.5 * (speed + speed_m_s[step + steps] * quickness)
+        middle_m_s = ahead_m / slow_s
 
         tyre_n = car.tyre_n * draw.tyre * day.surface_factor
         tyre_n *= rolling_temperature_factor(
@@ -111,22 +116,29 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         )
         state.tyre_rise_k = rise_after_k(state.tyre_rise_k, middle_m_s, slow_s)
         heating_w, cooling_w = climate_power_w(car, day, draw, state, middle_m_s, slow_s)
-        heater_w = car.pack_heater_w if state.pack_k < car.pack_heat_below_k else 0.0
+        heater_w = 0.0
+        if car.pack_heater_w > 0.0:
+            heater_w = pack_heater_w(
+                state.pack_k, car.pack_heat_below_k, day.ambient_k, own_heat_w, car.pack_j_k, car.pack_w_k,
+                car.pack_heater_w, slow_s,
+            )  # fmt: skip
 
         block_charge = charge
         block_v = open_circuit_v(car.ocv_v, charge)
         slope_v = (block_v - open_circuit_v(car.ocv_v, charge - 0.01)) / 0.01
         ohm = draw.resistance * pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, state.pack_k, charge)
         pack_w = drive_power_limit_w(block_v, ohm, car.min_v, car.drive_limit_a)
+        if pack_w <= electric_w:  # not even the 12 V consumers: the car is dead
+            ended = STUCK
+            break
         comfort_w = heating_w + cooling_w + heater_w
-        if comfort_w > max(pack_w - electric_w, 0.0):  # a failing pack: comfort goes first
-            share = max(pack_w - electric_w, 0.0) / comfort_w
+        if comfort_w > pack_w - electric_w:  # a failing pack: comfort goes first
+            share = (pack_w - electric_w) / comfort_w
             heating_w, cooling_w, heater_w = heating_w * share, cooling_w * share, heater_w * share
         load_w = electric_w + heating_w + cooling_w + heater_w
         drive_w = pack_w - load_w
         accept_a = charge_current_limit_a(block_v, ohm, car.max_v, car.charge_limit_a, state.pack_k)
-        if charge >= 1.0:
-            accept_a = 0.0
+        accept_a = min(accept_a, max(1.0 - charge, 0.0) / (per_c * slow_s))  # never past full
         accept_w = (block_v + accept_a * ohm) * accept_a + load_w
         drive_clear_w = min(0.5 * drive_w, motor_w)  # below these no limit can bite
         brake_clear_w = min(accept_w, motor_w)
@@ -156,12 +168,20 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
                         most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
                         pack_n = driving_force_n(drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
                         if motor_force_n > min(most_n, pack_n):
+                            wanted = acceleration
+                            mean_m_s = max(speed, SLOWEST_M_S)  # from the car's own speed, not the one asked for
+                            for _ in range(3):
+                                most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
+                                pack_n = driving_force_n(
+                                    drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w
+                                )
+                                drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
+                                bearing_n = steady_n + viscous_n_s_m * mean_m_s
+                                spare_n = min(most_n, pack_n) - (drag_n + tyre_here_n + bearing_n + climb_n)
+                                acceleration = max(min(spare_n / inertia_kg, wanted), -speed / seconds)
+                                mean_m_s = max(speed + 0.5 * acceleration * seconds, 0.0)
                             kind = PACK_LIMIT if pack_n < most_n else MOTOR_LIMIT
                             note_event(events, kind, start_s + duration_s, start_m + distance_m, seconds)
-                            motor_force_n = min(most_n, pack_n)
-                            spare_n = motor_force_n - (push_n - inertia_kg * acceleration)
-                            acceleration = max(spare_n / inertia_kg, -speed / seconds)
-                            mean_m_s = speed + 0.5 * acceleration * seconds
                             drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
                             bearing_n = steady_n + viscous_n_s_m * mean_m_s
                             push_n = drag_n + tyre_here_n + bearing_n + climb_n + inertia_kg * acceleration
@@ -218,7 +238,8 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         cooling_j += cooling_w * block_s
         conditioning_j += heater_w * block_s
         electronics_j += electric_w * block_s
-        heat_w = loss_j / slow_s + heater_w
+        own_heat_w = loss_j / slow_s
+        heat_w = own_heat_w + heater_w
         state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, slow_s)
         step += steps
         if record < len(recorder):

@@ -84,7 +84,7 @@ DRAW = np.dtype(  # factors around one: what is not known of this car, driver an
         ("loss", "f8"),
         ("usable", "f8"),
         ("resistance", "f8"),
-        ("heat", "f8"),  # on conduction and fresh air
+        ("heat", "f8"),  # on the cabin and its machine: what heating and cooling take
         ("auxiliary", "f8"),
         ("speed", "f8"),  # cruising speed
         ("acceleration", "f8"),

@@ -89,8 +89,9 @@ def fill_road_load(car: np.record, vehicle: Vehicle, loading: Loading, values: V
 def fill_drive(car: np.record, vehicle: Vehicle, values: Values) -> None:
     """Limits and loss coefficients of motor, inverter and gear, in wheel terms."""
     weight_n = car.mass_kg * STANDARD_GRAVITY_M_S2
+    design_grip_n = values["grip"] * vehicle.mass_kg * STANDARD_GRAVITY_M_S2  # the motor does not grow with the load
     car.motor_w = vehicle.motor_w
-    car.motor_n = min(vehicle.motor_w / values["base_speed_m_s"], values["grip"] * weight_n)
+    car.motor_n = min(vehicle.motor_w / values["base_speed_m_s"], design_grip_n)
     car.regen_n = values["regen_g"] * weight_n
     car.regen_share = values["regen_share"]
     car.copper_w_n2 = values["copper_share"] * vehicle.motor_w / car.motor_n**2

@@ -45,7 +45,7 @@ def scatter(ask: Ask, values: Mapping[str, float]) -> dict[str, float]:
     driver = values["scatter_driver_laboratory"]
     return {
         "tyre": float(np.hypot(values[f"scatter_tyre_{parts}"], day)),
-        "air": values[f"scatter_air_{parts}"],
+        "air": float(np.hypot(values[f"scatter_air_{parts}"], 0.0 if rolls else values["scatter_air_day"])),
         "loss": values["scatter_loss"],
         "usable": values[f"scatter_usable_{aged}"],
         "resistance": values["scatter_resistance"],

@@ -1,0 +1,65 @@
+"""The ruler of hours: from plugging in to full, with its sentences and its table."""
+
+from dataclasses import dataclass
+
+from service.quotes.answer import ChargingAnswer
+from service.reporting.charts import HOUR_STEPS
+from service.reporting.distance_view import HEADROOM
+from service.reporting.ruler import Label, Ruler
+from service.reporting.sentences import charging_headline, energy_at_socket, full_at, until
+from service.reporting.view_parts import Drawing, Row, Setting, drawn
+from service.reporting.words import Units, bound, clock, days_passed, duration
+
+__all__ = ["ChargingView", "charging_view"]
+
+HOUR_S = 3600.0
+
+
+@dataclass(frozen=True, slots=True)
+class ChargingView:
+    """The clock ruler and what is said about it."""
+
+    headline: str
+    weakest_link: str
+    energy: str
+    drawing: Drawing
+    rows: tuple[Row, ...]
+
+
+def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
+    """The ruler of hours and its  More days are served by the longer time, so the ends change places."""
+    units, start, seconds = setting.units, setting.plug_in_hour, charging.seconds
+    ends = [value for value in (seconds.p10, seconds.p90) if value is not None]
+    low_s, high_s = (min(ends), max(ends)) if len(ends) == 2 else (None, None)
+    labels = [Label(seconds.p50 / HOUR_S, clock(full_at(start, seconds.p50), units), "half the days", "middle")]
+    rows = [Row("half the days, at most", duration(seconds.p50), until(start, seconds.p50, units))]
+    if low_s is not None and high_s is not None:
+        labels.append(Label(high_s / HOUR_S, clock(full_at(start, high_s), units), "nine days in ten"))
+        rows.append(Row("nine days in ten, at most", duration(high_s), until(start, high_s, units)))
+    labels.append(Label(0.0, clock(start, units), "plugged in"))
+    ruler = Ruler(
+        id="clock",
+        title="Time of day while charging",
+        description="; ".join(f"{row.name} {row.value}, {row.note}" for row in rows),
+        top=max(seconds.p50, high_s or 0.0) / HOUR_S * HEADROOM,
+        low=None if low_s is None else low_s / HOUR_S,
+        middle=seconds.p50 / HOUR_S,
+        high=None if high_s is None else high_s / HOUR_S,
+        labels=tuple(labels),
+        numeral=lambda hours: _numeral(start + hours, units),
+        steps=HOUR_STEPS,
+        numeral_em=5.0,
+    )
+    return ChargingView(
+        headline=charging_headline(charging, start, units),
+        weakest_link=bound(charging.limited_by_sentence),
+        energy=energy_at_socket(charging),
+        drawing=drawn(ruler),
+        rows=tuple(rows),
+    )
+
+
+def _numeral(hour: float, units: Units) -> tuple[str, str]:
+    """Time of day, and the day if it is not the first."""
+    days = days_passed(hour)
+    return clock(hour, units), f"day {days + 1}" if days else ""

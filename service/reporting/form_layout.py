@@ -1,0 +1,168 @@
+"""Which inputs the form has, in which order and groups, and the choices that no table holds."""
+
+from dataclasses import dataclass
+
+__all__ = ["CHOICES", "LAYOUT", "Block", "Input"]
+
+
+@dataclass(frozen=True, slots=True)
+class Input:
+    """One input of the layout. An input with an entry in `choices` is a list to choose from."""
+
+    name: str
+    label: str
+    signed: bool = False  # minus may be typed: no digits-only keyboard
+    hint: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Inputs that stand together; with a title they are folded away until asked for."""
+
+    inputs: tuple[Input, ...]
+    title: str = ""
+    open_when: tuple[str, tuple[str, ...]] = ("", ())  # input, and values of it that unfold these
+
+
+def _leg(number: int) -> Block:
+    ordinal = ("First", "Second", "Third")[number - 1]
+    return Block(
+        (
+            Input(f"leg{number}_distance", f"{ordinal} stretch"),
+            Input(f"leg{number}_speed", "Cruising speed"),
+            Input(f"leg{number}_stops", "Stops"),
+            Input(f"leg{number}_grade", "Slope", signed=True),
+        )
+    )
+
+
+LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
+    (
+        "Car",
+        (
+            Block((Input("vehicle", "Which car"), Input("payload", "Load besides the people"))),
+            Block(
+                (
+                    Input("own_name", "Name"),
+                    Input("own_mass", "Mass"),
+                    Input("own_kind", "Kind"),
+                    Input("own_mass_basis", "Mass is"),
+                    Input("own_chemistry", "Cells"),
+                    Input("own_usable", "Usable energy"),
+                    Input("own_motor", "Electric motor"),
+                    Input("own_charger", "Onboard charger"),
+                    Input("own_heating", "Cabin heat comes from"),
+                    Input("own_road_load", "What it takes to drive it, given by"),
+                    Input("own_label", "Label of"),
+                    Input("own_consumption", "Consumption"),
+                ),
+                title="A car of your own, by its figures",
+                open_when=("vehicle", ("own",)),
+            ),
+            Block(
+                (
+                    Input("own_cd_a", "Drag area"),
+                    Input("own_crr", "Rolling resistance"),
+                    Input("own_f0", "f0"),
+                    Input("own_f1", "f1"),
+                    Input("own_f2", "f2"),
+                    Input("own_a", "A"),
+                    Input("own_b", "B"),
+                    Input("own_c", "C"),
+                ),
+                title="Road load, where there is no label",
+                open_when=("own_road_load", ("parts", "newton", "pound_force")),
+            ),
+        ),
+    ),
+    (
+        "Journey",
+        (
+            Block((Input("journey", "Given as"), Input("round_trip", "And back the same way"))),
+            _leg(1),
+            _leg(2),
+            _leg(3),
+            Block(
+                (Input("procedure", "Driven on"),), title="Test laboratories", open_when=("procedure", ("dynamometer",))
+            ),
+        ),
+    ),
+    (
+        "Day",
+        (
+            Block(
+                (
+                    Input("temperature", "Outside", signed=True),
+                    Input("surface", "Road"),
+                    Input("wind", "Wind, as forecast", hint="from any direction"),
+                    Input("humidity", "Humidity"),
+                    Input("sun", "Sunshine on the ground"),
+                    Input("altitude", "Altitude", signed=True),
+                )
+            ),
+        ),
+    ),
+    (
+        "Cabin",
+        (
+            Block(
+                (Input("climate", "Heating and cooling"), Input("set_point", "Kept at"), Input("occupants", "People"))
+            ),
+        ),
+    ),
+    (
+        "Start",
+        (
+            Block(
+                (
+                    Input("charge", "Charge at the start"),
+                    Input("soaked", "Parked overnight outside"),
+                    Input("preconditioned", "Cabin readied while plugged in"),
+                    Input("health", "Battery capacity against new"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Socket",
+        (
+            Block((Input("circuit", "Plugged into"), Input("plug_in_hour", "Plugged in at"))),
+            Block(
+                (
+                    Input("circuit_volts", "Voltage"),
+                    Input("circuit_amps", "Continuous current"),
+                    Input("circuit_phases", "Phases"),
+                ),
+                title="A circuit of your own",
+                open_when=("circuit", ("own",)),
+            ),
+        ),
+    ),
+    ("Units", (Block((Input("units", "Shown in"),)),)),
+)
+YES_NO = (("yes", "yes"), ("no", "no"))
+CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
+    "round_trip": YES_NO,
+    "soaked": YES_NO,
+    "preconditioned": YES_NO,
+    "climate": (("auto", "on"), ("off", "off")),
+    "procedure": (("road", "the open road"), ("dynamometer", "rolls in a test cell")),
+    "own_kind": (("bev", "battery-electric"), ("phev", "plug-in hybrid"), ("hybrid", "hybrid without a plug")),
+    "own_mass_basis": (("kerb", "without driver"), ("running_order", "with driver"), ("test", "as tested")),
+    "own_chemistry": (("", "not known"), ("nmc", "NMC"), ("nca", "NCA"), ("lfp", "LFP")),
+    "own_heating": (
+        ("", "not known"),
+        ("heat_pump", "a heat pump"),
+        ("resistive", "an electric heater"),
+        ("engine", "the engine only"),
+    ),
+    "own_label": (("us", "United States"), ("wltp", "Europe (WLTP)")),
+    "own_road_load": (
+        ("label", "the official label"),
+        ("parts", "drag area and tyres"),
+        ("newton", "f0, f1, f2"),
+        ("pound_force", "A, B, C"),
+    ),
+    "circuit_phases": (("1", "1"), ("2", "2"), ("3", "3")),
+    "units": (("metric", "kilometres, °C"), ("us", "miles, °F")),
+}

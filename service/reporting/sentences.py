@@ -1,0 +1,237 @@
+"""What a quote says in plain sentences, for someone at a sales desk. No statistics words.
+
+Scope    headline, the middle value and why, whether the journey fits, charging, what starts an engine. Every number
+         goes through `words`.
+Words    "nine days in ten" is the lower end of a band, "half the days" its middle, "one day in ten" its upper end.
+"""
+
+from service.quotes.answer import CAUSES, Band, ChargingAnswer, Event, Quote, Sensitivity
+from service.reporting.words import (
+    Units,
+    bound,
+    clock,
+    consumption,
+    consumption_number,
+    days_later,
+    distance,
+    distance_number,
+    distance_unit,
+    duration,
+    energy,
+    joined,
+    per_cent,
+    plain,
+    power,
+    rounded_duration_s,
+    temperature,
+)
+from service.specs import Ask, Climate, Heating
+
+__all__ = [
+    "CAUSE_NAMES",
+    "SHORTFALLS",
+    "charging_headline",
+    "compared",
+    "energy_at_socket",
+    "engine_answers",
+    "first_shortfall",
+    "fits",
+    "full_at",
+    "headline",
+    "heater_needs_engine",
+    "middle",
+    "moved",
+    "until",
+]
+
+CAUSE_NAMES = {
+    "air": "pushing the air aside",
+    "rolling": "rolling the tyres",
+    "climbing": "climbing",
+    "brakes": "friction brakes",
+    "drivetrain": "motor and gears",
+    "pack": "losses inside the battery",
+    "heating": "heating the cabin",
+    "cooling": "cooling the cabin",
+    "pack_conditioning": "keeping the battery at temperature",
+    "electronics": "lights, fans and electronics",
+}
+EXTRA_NAMES = CAUSE_NAMES | {
+    "air": "thicker air",
+    "rolling": "stiffer tyres",
+    "brakes": "braking that is not recovered",
+}
+NOTICED_SHARE = 0.03  # a difference in energy below this is not worth a sentence
+FULL = 0.995  # charge that is told as a full battery
+SHORTFALLS = ("motor_limit", "pack_limit", "cannot_hold_speed")  # kinds of event that an engine would answer
+SPARE = 0.02  # charge at the end below which no figure is promised
+ALL, MOST, ALSO = 0.95, 0.5, 0.15  # shares of the extra energy: as good as all, called "most", worth a name
+
+
+def _source(quote: Quote) -> str:
+    """What the distance is driven on, and on what it hangs."""
+    charge = quote.ask.start.state_of_charge
+    part = "" if charge > FULL else f" from {per_cent(charge)} charge"
+    if not quote.ask.vehicle.kind.has_engine:
+        return part.lstrip() or "on one charge"
+    return f"on electricity{part}{', if the heater stays off' if heater_needs_engine(quote.ask) else ''}"
+
+
+def heater_needs_engine(ask: Ask) -> bool:
+    """True where the day asks for heat that only the engine can give."""
+    wanted = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
+    return wanted and ask.vehicle.heating is Heating.ENGINE
+
+
+def headline(quote: Quote, units: Units) -> str:
+    """The answer in one sentence."""
+    at, far = f"At {temperature(quote.ask.weather.ambient_k, units)}", quote.range_m
+    if far.p10 is None:
+        return f"{at} you get about {distance(far.p50, units)} {_source(quote)}."
+    return f"{at}, nine days in ten you get at least {distance(far.p10, units)} {_source(quote)}."
+
+
+def middle(quote: Quote, units: Units) -> str:
+    """The middle and the upper end."""
+    far = quote.range_m
+    if far.p90 is None:
+        return "One car, one driver, one day: no span was asked for."
+    return f"Half the days it is {distance(far.p50, units)} or more, one day in ten {distance(far.p90, units)}."
+
+
+def compared(quote: Quote, other: Quote, units: Units) -> str:
+    """Why it is not the distance of another temperature: both middles, and where the extra energy goes."""
+    here, there = quote.to_empty.ledger_j_per_m, other.to_empty.ledger_j_per_m
+    at = temperature(other.ask.weather.ambient_k, units)
+    opening = f"At {at} the same drive would reach {distance(other.range_m.p50, units)}"
+    more, less = (here, there) if sum(here.values()) >= sum(there.values()) else (there, here)
+    extra = sum(more.values()) - sum(less.values())
+    if extra < NOTICED_SHARE * sum(less.values()):
+        return f"{opening}; the temperature changes little."
+    when = "extra energy here" if more is here else f"extra energy at {at}"
+    return f"{opening}. {_extra(more, less, when, units)}"
+
+
+def _extra(more: dict[str, float], less: dict[str, float], when: str, units: Units) -> str:
+    """Where the extra energy goes; what other causes save is told apart, so that a part never exceeds its whole."""
+    changes = {cause: more[cause] - less[cause] for cause in CAUSES}
+    extra = sum(change for change in changes.values() if change > 0)
+    saved = extra - sum(changes.values())
+    first, *others = sorted(CAUSES, key=lambda cause: -changes[cause])
+    share = changes[first] / extra
+    size = consumption(extra, units)
+    if share < ALL:
+        size = f"{plain(consumption_number(changes[first], units))} of {size}"
+    also = [EXTRA_NAMES[cause] for cause in others[:2] if changes[cause] >= ALSO * extra]
+    lead = "Most" if share >= MOST else "The largest part"
+    then = f", then into {joined(also)}" if also else ""
+    back = f"; other losses shrink by {consumption(saved, units)}" if saved >= ALSO * extra else ""
+    return f"{lead} of the {when} goes into {EXTRA_NAMES[first]} ({size}){then}{back}."
+
+
+def fits(quote: Quote, journey_name: str, units: Units) -> str:
+    """Whether the journey is done on electricity, and what is left at its end."""
+    need, far = quote.journey.distance_m, quote.range_m
+    what = f"The {distance(need, units)} {journey_name}"
+    low = far.p50 if far.p10 is None else far.p10
+    high = far.p50 if far.p90 is None else far.p90
+    if need <= low:
+        trips = int(low // need)
+        more = f" That is {trips} such drives before plugging in." if trips >= 2 else ""
+        return f"{what} fits, {_left(quote.journey.arrives_with)}.{more}"
+    beyond = "the engine does the rest" if quote.ask.vehicle.kind.has_engine else "it needs a charge on the way"
+    if need <= far.p50:
+        return f"{what} fits on most such days, but not on nine in ten; on the others {beyond}."
+    if need <= high:
+        return f"{what} fits on fewer than half of such days; on the others {beyond}."
+    return f"{what} is longer than that; {beyond}."
+
+
+def _left(arrives: Band) -> str:
+    if arrives.p10 is None:
+        return f"with {per_cent(arrives.p50)} of the charge left"
+    if arrives.p10 < SPARE:
+        return "with little to spare"
+    return f"with {per_cent(arrives.p10)} or more of the charge left"
+
+
+def full_at(plug_in_hour: float, seconds: float) -> float:
+    """Hour at which a charge ends, at the precision it is told with, counted from the midnight before plugging in."""
+    return plug_in_hour + rounded_duration_s(seconds) / 3600
+
+
+def until(plug_in_hour: float, seconds: float, units: Units) -> str:
+    """When it is full: time of day, and which day if not the same."""
+    end = full_at(plug_in_hour, seconds)
+    return f"{clock(end, units)} {days_later(end)}".rstrip()
+
+
+def charging_headline(charging: ChargingAnswer, plug_in_hour: float, units: Units) -> str:
+    """How long it takes, and by when it is charged."""
+    seconds, plugged = charging.seconds, f"plugged in at {clock(plug_in_hour, units)}, charged by"
+    if seconds.p10 is None or seconds.p90 is None:
+        return (
+            f"From empty it takes about {duration(seconds.p50)}: {plugged} {until(plug_in_hour, seconds.p50, units)}."
+        )
+    late_s = max(seconds.p10, seconds.p90)
+    return (
+        f"From empty, nine days in ten it takes {duration(late_s)} or less, half the days {duration(seconds.p50)}: "
+        f"{plugged} {until(plug_in_hour, late_s, units)}."
+    )
+
+
+def energy_at_socket(charging: ChargingAnswer) -> str:
+    """What the meter counts, and why it is more than the battery holds."""
+    kept = per_cent(charging.efficiency)
+    return (
+        f"The meter counts {energy(charging.wall_j.p50)}; {kept} of it reaches the battery, the rest is lost as heat."
+    )
+
+
+def moved(sensitivity: Sensitivity, units: Units) -> str:
+    """One thing that would help or hurt, its effect in whole kilometres or miles."""
+    size = abs(distance_number(sensitivity.effect_m, units))
+    told = f"about {plain(size)}" if size >= 1 else "less than 1"
+    way = "farther" if sensitivity.effect_m > 0 else "less"
+    return f"{bound(sensitivity.sentence)}: {told}\u00a0{distance_unit(units)} {way}."
+
+
+def first_shortfall(quote: Quote) -> Event | None:
+    """Where the journey first asks a car with an engine for more than its electric side can give."""
+    if not quote.ask.vehicle.kind.has_engine:
+        return None
+    return next((event for event in quote.events if event.kind in SHORTFALLS), None)
+
+
+def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
+    """Questions about an engine that may start while there is charge, each with an answer; none without an engine."""
+    if not quote.ask.vehicle.kind.has_engine:
+        return []
+    return [
+        ("With the heater on?", _heater_answer(quote)),
+        ("When more power is asked for?", _power_answer(quote, units)),
+        (
+            "On a very cold morning, for the windscreen, or in another driving mode?",
+            "Maybe. Where that begins differs from car to car and is not known for this one; its handbook says.",
+        ),
+    ]
+
+
+def _heater_answer(quote: Quote) -> str:
+    if heater_needs_engine(quote.ask):
+        return "Yes. This car has no electric cabin heater, so a call for heat starts the engine, charge or no charge."
+    if quote.ask.cabin.climate is Climate.OFF:
+        return "Not here: heating and cooling are switched off in this estimate."
+    if quote.ask.weather.ambient_k >= quote.ask.cabin.set_point_k:
+        return "No: a day this warm asks for no heat."
+    return "Not for warmth alone: the cabin is heated electrically, and the distance above already pays for it."
+
+
+def _power_answer(quote: Quote, units: Units) -> str:
+    event = first_shortfall(quote)
+    if event:
+        where = f"{distance(event.at_m, units)} from the start"
+        return f"Maybe on this very drive: {where} it asks for more than motor and battery give on electricity."
+    motor_w = quote.ask.vehicle.motor_w
+    motor = f" ({power(motor_w)})" if motor_w else ""
+    return f"Not on this drive at its own pace. Full throttle asks for more than the electric motor{motor} gives."

@@ -1,0 +1,43 @@
+"""What the views of an answer share: the reader's setting, a row of a table, a drawing in two widths."""
+
+from dataclasses import dataclass
+from datetime import date
+
+from service.reporting.ruler import NARROW, WIDE, Ruler, draw_ruler
+from service.reporting.words import Units
+
+__all__ = ["Drawing", "Row", "Setting", "drawn"]
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """What the reader chose that is not part of the question, and when the page was made."""
+
+    units: Units
+    journey_name: str  # in a sentence: "there and back"
+    round_trip: bool
+    plug_in_hour: float
+    made_on: date
+    version: str
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """One drawing in two widths."""
+
+    wide: str
+    narrow: str
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of a small table."""
+
+    name: str
+    value: str
+    note: str = ""
+
+
+def drawn(ruler: Ruler) -> Drawing:
+    """The ruler in both widths; the style sheet shows one."""
+    return Drawing(draw_ruler(ruler, WIDE), draw_ruler(ruler, NARROW))

@@ -1,0 +1,109 @@
+"""A quote as a finished page: every sentence, figure and drawing made, nothing left for a template to work out.
+
+Scope    the answer only; the form beside it is `form_view`.
+"""
+
+from dataclasses import dataclass
+
+from service.quotes.answer import Assumption, Quote
+from service.reporting import sentences
+from service.reporting.charging_view import ChargingView, charging_view
+from service.reporting.distance_view import distance_view
+from service.reporting.ledger_view import LedgerView, ledger_view
+from service.reporting.view_parts import Drawing, Row, Setting
+from service.reporting.words import Units, assumed, bound, distance, per_cent, temperature
+from service.specs import Climate
+
+__all__ = ["AnswerView", "Setting", "answer_view"]
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerView:
+    """Everything a page or a sheet prints."""
+
+    title: str
+    question: tuple[Row, ...]
+    headline: str
+    middle: str
+    fits: str
+    why: str
+    drawing: Drawing
+    rows: tuple[Row, ...]
+    charging: ChargingView | None
+    helps: tuple[str, ...]
+    hurts: tuple[str, ...]
+    ledger: LedgerView
+    engine: tuple[Row, ...]
+    notes: tuple[str, ...]
+    assumptions: tuple[Row, ...]
+    made_on: str
+    version: str
+
+
+def answer_view(quote: Quote, other: Quote | None, setting: Setting) -> AnswerView:
+    """The page of a quote.
+
+    Args:
+        quote: the answer.
+        other: the same question at another temperature, to say what the weather does; None to leave that out.
+        setting: the reader's choices.
+    """
+    units = setting.units
+    headline = sentences.headline(quote, units)
+    drawing, rows = distance_view(quote, other, setting)
+    return AnswerView(
+        title=headline.rstrip("."),
+        question=question(quote, setting),
+        headline=headline,
+        middle=sentences.middle(quote, units),
+        fits=sentences.fits(quote, setting.journey_name, units),
+        why=sentences.compared(quote, other, units) if other else "",
+        drawing=drawing,
+        rows=rows,
+        charging=charging_view(quote.charging, setting) if quote.charging else None,
+        helps=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m > 0),
+        hurts=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m < 0),
+        ledger=ledger_view(quote, units),
+        engine=tuple(Row(name, value) for name, value in sentences.engine_answers(quote, units)),
+        notes=_notes(quote),
+        assumptions=tuple(_assumption(one, units) for one in quote.assumptions),
+        made_on=f"{setting.made_on.day} {setting.made_on:%B %Y}",
+        version=setting.version,
+    )
+
+
+def _notes(quote: Quote) -> tuple[str, ...]:
+    """Notes and limits met; what the answers about the engine already say is left out."""
+    told = sentences.SHORTFALLS if quote.ask.vehicle.kind.has_engine else ()
+    limits = [event.sentence for event in quote.events if event.kind not in told]
+    return tuple(bound(line) for line in dict.fromkeys([*quote.notes, *limits]))
+
+
+def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
+    """What was asked, a row for each group of the form."""
+    ask, units = quote.ask, setting.units
+    journey = f"{distance(quote.journey.distance_m, units)} {setting.journey_name}"
+    parked = "parked overnight" if ask.start.soaked else "still warm"
+    ready = ", cabin ready on the plug" if ask.start.preconditioned else ""
+    people = "1 person" if ask.cabin.occupants == 1 else f"{ask.cabin.occupants} people"
+    climate = "heating and cooling off"
+    if ask.cabin.climate is Climate.AUTO:
+        climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
+    return (
+        Row("Car", ask.vehicle.name),
+        Row("Journey", journey),
+        Row("Day", f"{temperature(ask.weather.ambient_k, units)}, {_road(ask.weather.surface)}"),
+        Row("Cabin", f"{climate}, {people}"),
+        Row("Start", f"{per_cent(ask.start.state_of_charge)} charged, {parked}{ready}"),
+        Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "none"),
+        Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
+    )
+
+
+def _road(surface: str) -> str:
+    """What lies on the road, in words."""
+    return f"{surface} road" if surface in ("dry", "wet") else f"{surface} on the road"
+
+
+def _assumption(one: Assumption, units: Units) -> Row:
+    return Row(one.name[:1].upper() + one.name[1:], assumed(one.value, one.unit, units), bound(one.source))

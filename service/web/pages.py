@@ -1,0 +1,173 @@
+"""The page: one question, one answer, one form; as HTML, as the part that refreshes in place, and as JSON.
+
+Scope    parse, one call, present. The starting question is a winter commute in a plug-in hybrid; whatever a link leaves
+         out is taken from it, so that short links work.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from service.catalogue import Catalogue
+from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
+from service.intake.form import FIELDS, OWN, FormResult, ask_from_form, default_of, unit_of
+from service.quotes.answer import Quote
+from service.quotes.build import build_quote
+from service.reporting.answers import MODEL_VERSION, QuoteOut
+from service.reporting.form_view import Choices, FormView, form_view
+from service.reporting.views import AnswerView, Setting, answer_view
+from service.reporting.words import Units
+from service.specs import Ask
+from service.units import kelvin_from_celsius
+from service.web.deps import CatalogueDep
+
+__all__ = ["Page", "page_of", "router"]
+
+MILD_K, COLD_K = kelvin_from_celsius(20), kelvin_from_celsius(-10)  # what a day is compared with
+MILD_FROM_K, MILD_TO_K = kelvin_from_celsius(13), kelvin_from_celsius(26)
+PLUG_IN_HOUR = 18  # people come home about then; stated on the page
+HOURS = tuple(str(hour) for hour in range(24))
+START = {  # invented commute: town, open road, town
+    "units": "metric",
+    "vehicle": "compact-plug-in",
+    "journey": "legs",
+    "round_trip": "yes",
+    "leg1_distance": "3",
+    "leg1_speed": "40",
+    "leg1_stops": "1.5",
+    "leg2_distance": "10",
+    "leg2_speed": "80",
+    "leg2_stops": "0.1",
+    "temperature": "-5",
+    "circuit": "eu-household-10a",
+}
+START_US = START | {  # the same in the other units, rounded to what one would type
+    "units": "us",
+    "leg1_distance": "2",
+    "leg1_speed": "25",
+    "leg1_stops": "2.5",
+    "leg2_distance": "6",
+    "leg2_speed": "50",
+    "leg2_stops": "0.2",
+    "temperature": "23",
+    "circuit": "na-household-15a",
+}
+router = APIRouter(include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Page:
+    """Everything the templates get."""
+
+    answer: AnswerView | None
+    form: FormView
+    query: str
+    status: int
+
+
+@router.get("/", response_class=HTMLResponse)
+def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page."""
+    return _rendered(request, catalogue, "page.html")
+
+
+@router.get("/quote-part", response_class=HTMLResponse)
+def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The answer alone, for a page that refreshes in place."""
+    return _rendered(request, catalogue, "part.html")
+
+
+@router.get("/quote.json")
+def show_json(request: Request, catalogue: CatalogueDep) -> QuoteOut:
+    """The same answer for a program: what the JSON interface would say to the question in the form."""
+    result = read_question(request.query_params, catalogue)
+    if result.ask is None:
+        raise BadInputs(BadInput(row.field, row.value, row.message, row.remedy) for row in result.errors.values())
+    return QuoteOut.from_quote(build_quote(result.ask, catalogue))
+
+
+def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
+    page = page_of(request.query_params, catalogue, date.today(), request.url.query)
+    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
+
+
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: str = "") -> Page:
+    """Question in, page out.
+
+    Args:
+        given: the query string by name; what it leaves out is the starting question's.
+        today: printed on the sheet.
+        query: the query string itself, for the link to the same answer as JSON.
+    """
+    result, hour = read_question(given, catalogue), _hour(given)
+    units = Units.US if result.values["units"] == Units.US else Units.METRIC
+    setting = Setting(units, _journey_name(result, catalogue), _is_round_trip(result), hour, today, MODEL_VERSION)
+    errors: Mapping[str, ErrorRow] = result.errors
+    answer = None
+    if result.ask:
+        try:
+            quote = build_quote(result.ask, catalogue)
+            answer = answer_view(quote, _elsewhere(quote, catalogue), setting)
+        except ServiceError as error:
+            errors = {f"form{number}": row for number, row in enumerate(error.rows())}
+    form = form_view(
+        result.values | {"plug_in_hour": str(hour)},
+        errors,
+        {name: unit_of(name, units) for name in FIELDS},
+        {name: default_of(name, units) for name in FIELDS},
+        _choices(catalogue),
+        {row.name: row.value for row in answer.question} if answer else {},
+    )
+    return Page(answer, form, query, 200 if answer else 422)
+
+
+def read_question(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
+    """The form as sent; or, for a link that is not a whole form, what it gives over the starting question."""
+    if "typed_units" in given:  # only the form sends it
+        return ask_from_form(given, catalogue)
+    start = START_US if given.get("units") == Units.US else START
+    return ask_from_form(start | dict(given), catalogue)
+
+
+def _hour(given: Mapping[str, str]) -> int:
+    text = given.get("plug_in_hour", "")
+    return int(text) if text in HOURS else PLUG_IN_HOUR
+
+
+def _is_round_trip(result: FormResult) -> bool:
+    return result.values["journey"] == "legs" and result.values["round_trip"] == "yes"
+
+
+def _journey_name(result: FormResult, catalogue: Catalogue) -> str:
+    """The journey as it is called in a sentence."""
+    journey = result.values["journey"]
+    if journey in catalogue.cycles:
+        return f"test cycle ({catalogue.cycles[journey].name})"
+    return "there and back" if _is_round_trip(result) else "drive"
+
+
+def _elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
+    """The same car, drive and start on a mild day, or, if the day is mild, on a cold one; the middle only."""
+    weather = quote.ask.weather
+    other_k = COLD_K if MILD_FROM_K <= weather.ambient_k <= MILD_TO_K else MILD_K
+    ask: Ask = replace(quote.ask, weather=replace(weather, ambient_k=other_k), band=False)
+    return build_quote(ask, catalogue)
+
+
+def _choices(catalogue: Catalogue) -> Choices:
+    """What may be chosen, from the tables."""
+    return {
+        "vehicle": (*((one.id, one.name) for one in catalogue.vehicles.values()), (OWN, "another car, by its figures")),
+        "journey": (
+            ("legs", "stretches of road, as below"),
+            *((one.id, f"test cycle: {one.name}") for one in catalogue.cycles.values()),
+        ),
+        "surface": tuple((one.id, one.name) for one in catalogue.surfaces.values()),
+        "circuit": (
+            *((one.id, one.name) for one in catalogue.circuits.values()),
+            (OWN, "another circuit, by its figures"),
+        ),
+    }
