@@ -1,17 +1,26 @@
 """Shared by all rooms' tests: the catalogue, a car and a day as rows, and one drive through the march."""
 
+import hashlib
+import os
+import tempfile
 from dataclasses import dataclass
+from pathlib import Path
 
 import numpy as np
 import pytest
 
-from service.catalogue import load_catalogue
-from service.physics.march import EVENT_KINDS, march_one
-from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
-from service.physics.tables import central_draw, start_state
-from service.quotes.assume import complete
-from service.quotes.scenarios import rows_for
-from service.specs import Ask, Start
+SOURCES = sorted((Path(__file__).parent.parent / "service").rglob("*.py"))
+STAMP = hashlib.sha256(b"".join(path.read_bytes() for path in SOURCES)).hexdigest()[:16]
+# numba's cache looks at the file of the outer function only, and would keep old code of what that function calls
+os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(tempfile.gettempdir()) / f"rangewright-tests-{STAMP}"))
+
+from service.catalogue import load_catalogue  # noqa: E402
+from service.physics.march import EVENT_KINDS, march_one  # noqa: E402
+from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table  # noqa: E402
+from service.physics.tables import central_draw, start_state  # noqa: E402
+from service.quotes.assume import complete  # noqa: E402
+from service.quotes.scenarios import rows_for  # noqa: E402
+from service.specs import Ask, Start  # noqa: E402
 
 
 @dataclass

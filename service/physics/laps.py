@@ -15,7 +15,7 @@ import numpy as np
 
 from service.physics.battery import WARM_CHARGE_K, open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
 from service.physics.compiled import compiled
-from service.physics.march import COMPLETED, march_one
+from service.physics.march import COMPLETED, STUCK, march_one
 from service.physics.rows import LEDGER
 from service.physics.tyres import WARM_UP_S
 
@@ -26,12 +26,14 @@ FURTHEST_M = 3.0e6  # 3 000 km: more than any car's pack lasts; a downhill journ
 FULL_CHARGE = 0.99  # above it braking may meet the voltage ceiling: march
 LEAP_FLOOR = 0.04  # below it resistance and power limits rise: march
 LEAP_CHARGE = 1.0  # furthest leap in charge before another look
+LEAP_LIMITED_CHARGE = 0.2  # the same where a limit was met, for limits move with the charge
 LEAP_PACK_K = 4.0  # and in pack temperature, on which resistance depends
 LEAP_COLD_PACK_K = 1.0  # the same where regeneration depends on it too
 CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
 HOLDS_K = 0.3  # a pack heater within this of its threshold holds it
 SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
 SETTLED_TYRE_K = 0.4  # tyres: what is still to come
+SETTLED_LIMITS = 0.02  # share by which the seconds at limits may differ
 SETTLED_ENERGY = 0.001  # share of a lap's energy that is still to come
 
 FIRST, TOTAL, BEFORE, LAP = 0, 1, 2, 3
@@ -58,7 +60,7 @@ def loss_shape(car, pack_k, charge):
 
 
 @compiled
-def leap(car, day, draw, state, flat, lap_charge, lap_pack_k):
+def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge):
     """Advance whole laps, each like the one in `flat[LAP]`, which was marched around that charge and temperature."""
     lap = flat[LAP]
     capacity_c = car.capacity_c * draw.usable
@@ -68,16 +70,16 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k):
     laps, lost_j, heated_j = 0, 0.0, 0.0
     furthest_k = LEAP_COLD_PACK_K if first_k < WARM_CHARGE_K else LEAP_PACK_K
     heated = car.pack_heater_w > 0.0 and first_k < car.pack_heat_below_k - HOLDS_K
-    while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < LEAP_CHARGE:
+    while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < furthest_charge:
         if heated and state.pack_k >= car.pack_heat_below_k:
             break
-        pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge) / shape
+        coming = 0.5 * lap[CELLS] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
+        pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge - coming) / shape
         heater_j = lap[CONDITIONING]
         if not heated:  # a heater that holds a temperature gives way to the pack's own heat
             heater_j = max(heater_j - (pack_j - lap[PACK]), 0.0)
         cells_j = lap[TERMINALS] - lap[CONDITIONING] + heater_j + pack_j
-        middle = state.charge - 0.5 * cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
-        used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, middle))
+        used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge - coming))
         dip = lap[RECOVERED] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))  # taken before it is given back
         if state.charge - used - dip < LEAP_FLOOR or used <= 0.0:
             break
@@ -136,28 +138,34 @@ def drive_to_empty(
     flat[LAP] = flat[TOTAL]
     keep_events(events, first_events)
     first_ended, first_charge, lapped = ended, state.charge, False
+    lap_met_s = limits_met_s(events)
     while ended == COMPLETED:
         gained = lapped and flat[LAP, TERMINALS] <= 0.0  # a lap from warm that gives back what it takes
-        if gained or flat[TOTAL, DISTANCE] > FURTHEST_M or flat[FIRST, DISTANCE] <= 0.0:
+        if flat[FIRST, DISTANCE] <= 0.0:  # too weak to move at all
+            return STUCK, first_charge, STUCK
+        if gained or flat[TOTAL, DISTANCE] > FURTHEST_M:
             return first_ended, first_charge, DISTANCE_LIMIT
         lapped = True
         cabin_k, rise_k = state.cabin_air_k + state.cabin_interior_k, state.tyre_rise_k
         charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
         flat[BEFORE] = flat[TOTAL]
-        previous_j = flat[LAP, TERMINALS]
+        previous_s, previous_j = lap_met_s, flat[LAP, TERMINALS]
         ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder[:0])
         flat[LAP] = flat[TOTAL] - flat[BEFORE]
         lap_s = flat[LAP, DURATION]
+        lap_met_s = limits_met_s(events) - met_s
         if (
             skip
             and ended == COMPLETED
             and charge < FULL_CHARGE
-            and limits_met_s(events) == met_s
+            and abs(lap_met_s - previous_s) <= SETTLED_LIMITS * previous_s
             and still_to_come(state.cabin_air_k + state.cabin_interior_k - cabin_k, CABIN_S, lap_s) < SETTLED_CABIN_K
             and still_to_come(state.tyre_rise_k - rise_k, WARM_UP_S, lap_s) < SETTLED_TYRE_K
             and still_to_come(flat[LAP, TERMINALS] - previous_j, WARM_UP_S, lap_s) < SETTLED_ENERGY * abs(previous_j)
         ):
-            leap(car, day, draw, state, flat, 0.5 * (charge + state.charge), 0.5 * (pack_k + state.pack_k))
+            furthest = LEAP_CHARGE if lap_met_s == 0.0 else LEAP_LIMITED_CHARGE
+            middle, middle_k = 0.5 * (charge + state.charge), 0.5 * (pack_k + state.pack_k)
+            leap(car, day, draw, state, flat, middle, middle_k, furthest)
     return first_ended, first_charge, ended
 
 

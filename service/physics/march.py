@@ -20,7 +20,6 @@ from service.physics.battery import (
     charge_current_limit_a,
     drive_power_limit_w,
     open_circuit_v,
-    pack_current_a,
     pack_heater_w,
     pack_resistance_ohm,
     pack_temperature_after_k,
@@ -45,7 +44,7 @@ COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
 BEHIND_SHARE = 0.9  # a car below this share of the speed asked for is behind
-SLOWEST_M_S = 0.5  # at which a standing car's force is judged: no power is needed at rest
+HALVINGS = 25  # of the acceleration of a car that cannot follow: a hundred-millionth of its span
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
 STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
 
@@ -57,6 +56,29 @@ def note_event(events, kind, at_s, at_m, run_s):
     if event.run_s == 0.0:
         event.kind, event.at_s, event.at_m = kind, at_s, at_m
     event.run_s += run_s
+
+
+@compiled
+def held_back_m_s2(
+    wanted_m_s2, speed, seconds, inertia_kg, slope_n, steady_n, viscous_n_s_m, half_density_area, wind_m_s, motor_n,
+    motor_w, drive_w, copper_w_n2, inverter_w_n, gear_share, ready_w,
+):  # fmt: skip
+    """Largest acceleration up to the wanted one that motor and pack can give during a step, m/s²; found by halving.
+
+    Args: as in `march_one`; `slope_n` is tyre drag and climb, `drive_w` what the pack has left for the drive.
+    """
+    low, high = -speed / seconds, wanted_m_s2
+    for _ in range(HALVINGS):
+        middle = 0.5 * (low + high)
+        mean_m_s = speed + 0.5 * middle * seconds
+        force_n = slope_n + steady_n + viscous_n_s_m * mean_m_s + inertia_kg * middle
+        force_n = max(force_n + air_drag_n(half_density_area, mean_m_s, wind_m_s), 0.0)
+        drawn_w = force_n * mean_m_s + drive_loss_w(force_n, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
+        if force_n <= motor_force_limit_n(motor_n, motor_w, mean_m_s) and drawn_w <= drive_w:
+            low = middle
+        else:
+            high = middle
+    return low
 
 
 @compiled
@@ -74,7 +96,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         recorder: rows of `rows.RECORD`, one a slow step; empty for none.
     Returns COMPLETED, EMPTY (usable energy gone) or STUCK (a failing pack can no longer hold the speed).
     """
-    quickness = draw.speed
+    quickness, slowness = draw.speed, 1.0 / draw.speed
     per_c = 1.0 / (car.capacity_c * draw.usable)
     mass_kg, steady_n, viscous_n_s_m = car.mass_kg, car.bearing_n, car.bearing_n_s_m
     motor_n, motor_w, regen_share = car.motor_n, car.motor_w, car.regen_share
@@ -105,7 +127,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         steps, slow_s, ahead_m = 0, 0.0, 0.0
         while step + steps < last and slow_s < SLOW_S:
             k = step + steps
-            slow_s += step_s[k] / quickness
+            slow_s += step_s[k] * slowness
             ahead_m += 0.5 * (speed_m_s[k] + speed_m_s[k + 1]) * step_s[k]
             steps += 1
         middle_m_s = ahead_m / slow_s
@@ -128,12 +150,13 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         slope_v = (block_v - open_circuit_v(car.ocv_v, charge - 0.01)) / 0.01
         ohm = draw.resistance * pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, state.pack_k, charge)
         pack_w = drive_power_limit_w(block_v, ohm, car.min_v, car.drive_limit_a)
-        if pack_w <= electric_w:  # not even the 12 V consumers: the car is dead
+        spare_w = pack_w - electric_w - ready_w
+        if spare_w <= 0.0:  # not even the 12 V consumers and the inverter: the car is dead
             ended = STUCK
             break
         comfort_w = heating_w + cooling_w + heater_w
-        if comfort_w > pack_w - electric_w:  # a failing pack: comfort goes first
-            share = (pack_w - electric_w) / comfort_w
+        if comfort_w > spare_w:  # a failing pack: comfort goes first
+            share = spare_w / comfort_w
             heating_w, cooling_w, heater_w = heating_w * share, cooling_w * share, heater_w * share
         load_w = electric_w + heating_w + cooling_w + heater_w
         drive_w = pack_w - load_w
@@ -142,12 +165,14 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         accept_w = (block_v + accept_a * ohm) * accept_a + load_w
         drive_clear_w = min(0.5 * drive_w, motor_w)  # below these no limit can bite
         brake_clear_w = min(accept_w, motor_w)
+        four_ohm, half_mho = 4 * ohm, 0.5 / ohm
         loss_j = block_s = 0.0
 
         for k in range(step, step + steps):
-            seconds = step_s[k] / quickness
+            seconds = step_s[k] * slowness
             wanted_m_s = speed_m_s[k + 1] * quickness
             acceleration = (wanted_m_s - speed) / seconds
+            reached_m_s = wanted_m_s
             mean_m_s = 0.5 * (speed + wanted_m_s)
             drag_n = tyre_here_n = bearing_n = climb_n = 0.0
             motor_force_n = brake_n = loss_w = 0.0
@@ -168,19 +193,14 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
                         most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
                         pack_n = driving_force_n(drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
                         if motor_force_n > min(most_n, pack_n):
-                            wanted = acceleration
-                            mean_m_s = max(speed, SLOWEST_M_S)  # from the car's own speed, not the one asked for
-                            for _ in range(3):
-                                most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
-                                pack_n = driving_force_n(
-                                    drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w
-                                )
-                                drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
-                                bearing_n = steady_n + viscous_n_s_m * mean_m_s
-                                spare_n = min(most_n, pack_n) - (drag_n + tyre_here_n + bearing_n + climb_n)
-                                acceleration = max(min(spare_n / inertia_kg, wanted), -speed / seconds)
-                                mean_m_s = max(speed + 0.5 * acceleration * seconds, 0.0)
                             kind = PACK_LIMIT if pack_n < most_n else MOTOR_LIMIT
+                            acceleration = held_back_m_s2(
+                                acceleration, speed, seconds, inertia_kg, tyre_here_n + climb_n, steady_n,
+                                viscous_n_s_m, half_density_area, wind_m_s, motor_n, motor_w, drive_w,
+                                copper_w_n2, inverter_w_n, gear_share, ready_w,
+                            )  # fmt: skip
+                            mean_m_s = max(speed + 0.5 * acceleration * seconds, 0.0)
+                            reached_m_s = max(speed + acceleration * seconds, 0.0)
                             note_event(events, kind, start_s + duration_s, start_m + distance_m, seconds)
                             drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
                             bearing_n = steady_n + viscous_n_s_m * mean_m_s
@@ -202,13 +222,17 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
 
             terminal_w = motor_force_n * mean_m_s + loss_w + load_w
             volt = block_v + slope_v * (charge - block_charge)
-            current_a = pack_current_a(volt, ohm, terminal_w)
+            inside = volt * volt - four_ohm * terminal_w
+            current_a = (volt - math.sqrt(max(inside, 0.0))) * half_mho  # `pack_current_a`, resistance once a block
             used = current_a * seconds * per_c
             part_s = seconds
             if used >= charge and used > 0.0:
                 part_s = seconds * charge / used
                 used = charge
                 ended = EMPTY
+            elif inside < 0.0:  # the last of a failing pack: more is asked of it than any resistance lets through
+                part_s = used = 0.0
+                ended = STUCK
             charge -= used
             terminal_w = (volt - current_a * ohm) * current_a
             moved_m = mean_m_s * part_s
@@ -227,7 +251,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
             block_s += part_s
             distance_m += moved_m
             duration_s += part_s
-            speed = max(speed + acceleration * part_s, 0.0)
+            speed = reached_m_s
             if ended == COMPLETED and behind_s > STUCK_AFTER_S:
                 ended = STUCK
             if ended != COMPLETED:

@@ -11,6 +11,7 @@ __all__ = [
     "ChargingAnswer",
     "Event",
     "JourneyAnswer",
+    "OutletTime",
     "Quote",
     "Sensitivity",
     "ToEmptyAnswer",
@@ -73,6 +74,14 @@ class ToEmptyAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class OutletTime:
+    """The same refill, typical car, on another circuit of the region; None where it cannot charge this car."""
+
+    circuit: Circuit
+    seconds: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class ChargingAnswer:
     """Refilling from empty to the starting charge after the drive to empty, on one circuit."""
 
@@ -83,6 +92,7 @@ class ChargingAnswer:
     limited_by: str  # "onboard_charger", "circuit" or "pack"
     limited_by_sentence: str
     power_w: float  # at the socket, while nothing tapers
+    outlets: tuple[OutletTime, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,6 +10,7 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.charging import charger_row, weakest_link
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
+from service.physics.march import COMPLETED
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, Quote, ToEmptyAnswer
 from service.quotes.assume import complete
 from service.quotes.band import band_of
@@ -19,8 +20,11 @@ from service.quotes.notes import ENDED_BY, events_of, notes_for
 from service.quotes.scenarios import Outcome, Scenarios, refill, run, scenarios_for
 from service.specs import Ask
 from service.trips.journey import trace_of
+from service.trips.trace import Trace
 
 __all__ = ["build_quote"]
+
+KEPT_UP = 0.98  # of the distance: a regulatory test allows a car less lag, common practice
 
 
 def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
@@ -48,7 +52,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
-        notes=notes_for(ask, int(outcome.ended[0])),
+        notes=notes_for(ask, int(outcome.ended[0]), keeps_up(outcome, trace_of(ask.journey, catalogue))),
     )
 
 
@@ -68,14 +72,15 @@ def ledger_j_per_m(ledger: np.record) -> dict[str, float]:
 
 
 def wall_per_terminal_j(filling: np.recarray) -> np.ndarray:
-    """Socket energy for each joule into the terminals; nan where nothing could be charged."""
-    with np.errstate(invalid="ignore", divide="ignore"):
-        return filling.wall_j / filling.terminals_j
+    """Socket energy for each joule into the terminals; a draw that took no charge goes by the central row."""
+    charged = filling.terminals_j > 0
+    central = filling.wall_j[0] / filling.terminals_j[0]
+    return np.where(charged, filling.wall_j / np.where(charged, filling.terminals_j, 1.0), central)
 
 
 def wall_band(ledgers: np.recarray, rows: slice, outcome: Outcome, filling: np.recarray | None) -> Band | None:
     """Socket energy for each metre driven, preheating on the wall included, J/m; None where nothing can be charged."""
-    if filling is None or not np.all(filling.terminals_j > 0):
+    if filling is None or filling.terminals_j[0] <= 0:
         return None
     drawn_j = ledgers.terminals_j[rows] + outcome.preheat_j[rows]
     return bands(drawn_j * wall_per_terminal_j(filling) / np.maximum(ledgers.distance_m[rows], 1.0))
@@ -93,8 +98,13 @@ def journey_answer(
         wall_j_per_m=wall_band(outcome.first, rows, outcome, filling),
         ledger_j_per_m=ledger_j_per_m(outcome.first[0]),
         arrives_with=bands(outcome.first_charge[rows]),
-        completed_on_electricity=bool(outcome.first_ended[0] == 0),
+        completed_on_electricity=bool(outcome.first_ended[0] == COMPLETED and keeps_up(outcome, trace)),
     )
+
+
+def keeps_up(outcome: Outcome, trace: Trace) -> bool:
+    """False if the central car drove the whole time and yet not the whole way: its motor is too weak for it."""
+    return bool(outcome.first_ended[0] != COMPLETED or outcome.first.distance_m[0] >= KEPT_UP * trace.distance_m)
 
 
 def to_empty_answer(outcome: Outcome, range_m: np.ndarray, rows: slice, filling: np.recarray | None) -> ToEmptyAnswer:

@@ -33,7 +33,7 @@ def events_of(first_events: np.recarray) -> tuple[Event, ...]:
     return tuple(sorted(met, key=lambda each: each.at_s))
 
 
-def notes_for(ask: Ask, ended: int) -> tuple[str, ...]:
+def notes_for(ask: Ask, ended: int, keeps_up: bool) -> tuple[str, ...]:
     """Sentences for a completed question, the weightiest first."""
     vehicle, notes = ask.vehicle, []
     if vehicle.kind.has_engine:
@@ -55,6 +55,8 @@ def notes_for(ask: Ask, ended: int) -> tuple[str, ...]:
         notes.append("On rolls: air and mass as the test imposes them, no wind, sun or load of your own.")
     if vehicle.mass_basis is MassBasis.TEST:
         notes.append(f"Kerb mass taken as the test mass less {US_TEST_LOAD_KG:.0f} kg (300 lb).")
+    if not keeps_up:
+        notes.append("The electric motor is too weak to keep up with this journey: it was driven more slowly.")
     if ended == STUCK:
         notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
     if ended == DISTANCE_LIMIT:
