@@ -3,6 +3,7 @@
 Path     complete the question → tables of scenarios → march to empty → charging sessions → bands and reasons.
 """
 
+import math
 from collections.abc import Mapping
 
 import numpy as np
@@ -11,13 +12,13 @@ from service.catalogue import Catalogue
 from service.charging import charger_row, weakest_link
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.physics.march import COMPLETED
-from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, Quote, ToEmptyAnswer
+from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, OutletTime, Quote, ToEmptyAnswer
 from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.changes import changes_for, sensitivities
 from service.quotes.label import anchored
 from service.quotes.notes import ENDED_BY, events_of, notes_for
-from service.quotes.scenarios import Outcome, Scenarios, refill, run, scenarios_for
+from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
 from service.specs import Ask
 from service.trips.journey import trace_of
 from service.trips.trace import Trace
@@ -48,7 +49,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         range_m=bands(range_m[rows]),
         journey=journey_answer(ask, catalogue, outcome, rows, filling),
         to_empty=to_empty_answer(outcome, range_m, rows, filling),
-        charging=None if filling is None else charging_answer(ask, scenarios, outcome, filling, values),
+        charging=None if filling is None else charging_answer(ask, catalogue, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
@@ -120,9 +121,14 @@ def to_empty_answer(outcome: Outcome, range_m: np.ndarray, rows: slice, filling:
 
 
 def charging_answer(
-    ask: Ask, scenarios: Scenarios, outcome: Outcome, filling: np.recarray, values: Mapping[str, float]
-) -> ChargingAnswer | None:
-    """Time, energy and weakest link of the refill; None where the outlet cannot charge this car at all."""
+    ask: Ask,
+    catalogue: Catalogue,
+    scenarios: Scenarios,
+    outcome: Outcome,
+    filling: np.recarray,
+    values: Mapping[str, float],
+) -> ChargingAnswer:
+    """Time, energy and weakest link of the refill, and its time on the region's other outlets."""
     charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
     limited_by, sentence = weakest_link(scenarios.cars[0], charger, float(outcome.states.pack_k[0]))
     central = filling[0]
@@ -134,4 +140,19 @@ def charging_answer(
         limited_by=limited_by,
         limited_by_sentence=sentence,
         power_w=float(charger.ac_w),
+        outlets=outlet_times(ask, catalogue, scenarios, outcome, values),
     )
+
+
+def outlet_times(
+    ask: Ask, catalogue: Catalogue, scenarios: Scenarios, outcome: Outcome, values: Mapping[str, float]
+) -> tuple[OutletTime, ...]:
+    """The refill on every circuit of the asked one's region, slowest outlet first."""
+    region = ask.circuit.region
+    circuits = [each for each in catalogue.circuits.values() if region in (each.region, "own")]
+    filling = refill_elsewhere(scenarios, outcome, ask, circuits, values)
+    times = [
+        OutletTime(circuit, float(row.seconds) if row.wall_j > 0 else None)
+        for circuit, row in zip(circuits, filling, strict=True)
+    ]
+    return tuple(sorted(times, key=lambda each: -(each.seconds or math.inf)))

@@ -3,13 +3,13 @@
 Shape    cars, days and draws are tables; three index columns join them, so that 256 draws of one car hold the car once.
 """
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from service.catalogue import Catalogue
-from service.charging import charger_row, sessions
+from service.charging import CHARGER, charger_row, sessions
 from service.constants import US_REFERENCE_AIR_KG_M3, WLTP_REFERENCE_AIR_KG_M3
 from service.physics.cabin import warm_rows_j
 from service.physics.laps import FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
@@ -19,10 +19,10 @@ from service.physics.tables import car_row, central_draw, day_row, start_state
 from service.quotes.assume import speaks_us
 from service.quotes.band import draws_for
 from service.quotes.loading import loading
-from service.specs import Ask, BodyAndTyres, Climate
+from service.specs import Ask, BodyAndTyres, Circuit, Climate
 from service.trips.journey import trace_of
 
-__all__ = ["Outcome", "Scenarios", "refill", "run", "scenarios_for"]
+__all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -136,6 +136,25 @@ def run(scenarios: Scenarios, ask: Ask, catalogue: Catalogue, recorded: bool = F
         first_events=events[0, 1],
         preheat_j=preheat_j,
         record=record[record.time_s > 0],
+    )
+
+
+def refill_elsewhere(
+    scenarios: Scenarios, outcome: Outcome, ask: Ask, circuits: Sequence[Circuit], values: Mapping[str, float]
+) -> np.recarray:
+    """The central row's refill on each of several circuits, a row of `SESSION` each."""
+    fixed = (values["charger_conversion"], values["charger_fixed_w"])
+    chargers = table(CHARGER, len(circuits))
+    for row, circuit in enumerate(circuits):
+        chargers[row] = charger_row(ask.vehicle, circuit, *fixed)
+    return sessions(
+        scenarios.cars[:1],
+        scenarios.draws[:1],
+        chargers,
+        outcome.states.charge[0],
+        ask.start.state_of_charge,
+        ask.weather.ambient_k,
+        outcome.states.pack_k[0],
     )
 
 

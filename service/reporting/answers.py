@@ -132,6 +132,13 @@ class CircuitOut(Outgoing):
         )
 
 
+class OutletOut(Outgoing):
+    """The same refill on another circuit."""
+
+    circuit: CircuitOut
+    hours: float | None = Field(description="null where it cannot charge this car")
+
+
 class ChargingOut(Outgoing):
     """Refilling from empty to the starting charge."""
 
@@ -142,6 +149,7 @@ class ChargingOut(Outgoing):
     limited_by_sentence: str
     power_kw: float = Field(description="at the socket, while nothing tapers")
     circuit: CircuitOut
+    outlets: list[OutletOut] = Field(description="the region's circuits, slowest first, typical car")
 
     @classmethod
     def of(cls, charging: answer.ChargingAnswer) -> Self:
@@ -154,6 +162,13 @@ class ChargingOut(Outgoing):
             limited_by_sentence=charging.limited_by_sentence,
             power_kw=rounded(charging.power_w / 1000),
             circuit=CircuitOut.of(charging.circuit),
+            outlets=[
+                OutletOut(
+                    circuit=CircuitOut.of(each.circuit),
+                    hours=None if each.seconds is None else rounded(each.seconds / 3600),
+                )
+                for each in charging.outlets
+            ],
         )
 
 

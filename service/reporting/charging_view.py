@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from service.quotes.answer import ChargingAnswer
+from service.quotes.answer import ChargingAnswer, OutletTime
 from service.reporting.charts import HOUR_STEPS
 from service.reporting.distance_view import HEADROOM
 from service.reporting.ruler import Label, Ruler
@@ -24,10 +24,11 @@ class ChargingView:
     energy: str
     drawing: Drawing
     rows: tuple[Row, ...]
+    outlets: tuple[Row, ...]  # on the region's other outlets
 
 
 def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
-    """The ruler of hours and its  More days are served by the longer time, so the ends change places."""
+    """The ruler of hours and its sentences. More days are served by the longer time, so the ends change places."""
     units, start, seconds = setting.units, setting.plug_in_hour, charging.seconds
     ends = [value for value in (seconds.p10, seconds.p90) if value is not None]
     low_s, high_s = (min(ends), max(ends)) if len(ends) == 2 else (None, None)
@@ -56,7 +57,14 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
         energy=energy_at_socket(charging),
         drawing=drawn(ruler),
         rows=tuple(rows),
+        outlets=tuple(_outlet(each) for each in charging.outlets if each.circuit.id != charging.circuit.id),
     )
+
+
+def _outlet(outlet: OutletTime) -> Row:
+    """Another outlet and the hours it takes."""
+    hours = "cannot charge this car" if outlet.seconds is None else duration(outlet.seconds)
+    return Row(outlet.circuit.name, hours, "")
 
 
 def _numeral(hour: float, units: Units) -> tuple[str, str]:
