@@ -39,7 +39,7 @@ from service.physics.tyres import rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
 
-SLOW_S = 5.0  # seconds between two looks at tyres, cabin and pack
+SLOW_S = 10.0  # seconds between two looks at tyres, cabin and pack
 COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
