@@ -1,6 +1,7 @@
 """The ruler of hours: from plugging in to full, with its sentences and its table."""
 
 from dataclasses import dataclass
+from itertools import groupby
 
 from service.quotes.answer import ChargingAnswer, OutletTime
 from service.reporting.charts import HOUR_STEPS
@@ -10,7 +11,7 @@ from service.reporting.sentences import charging_headline, energy_at_socket, ful
 from service.reporting.view_parts import Drawing, Row, Setting, drawn
 from service.reporting.words import Units, bound, clock, days_passed, duration
 
-__all__ = ["ChargingView", "charging_view"]
+__all__ = ["ChargingView", "charging_view", "other_outlets"]
 
 HOUR_S = 3600.0
 
@@ -57,14 +58,23 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
         energy=energy_at_socket(charging),
         drawing=drawn(ruler),
         rows=tuple(rows),
-        outlets=tuple(_outlet(each) for each in charging.outlets if each.circuit.id != charging.circuit.id),
+        outlets=other_outlets(charging),
     )
 
 
-def _outlet(outlet: OutletTime) -> Row:
-    """Another outlet and the hours it takes."""
-    hours = "cannot charge this car" if outlet.seconds is None else duration(outlet.seconds)
-    return Row(outlet.circuit.name, hours, "")
+def other_outlets(charging: ChargingAnswer) -> tuple[Row, ...]:
+    """Hours on the region's other outlets; of several that take as long, the weakest stands for the rest."""
+    groups = groupby(charging.outlets, key=_hours)
+    others = ((hours, list(group)) for hours, group in groups)
+    return tuple(
+        Row(group[0].circuit.name + (" or stronger" if len(group) > 1 else ""), hours, "")
+        for hours, group in others
+        if charging.circuit.id not in {each.circuit.id for each in group}
+    )
+
+
+def _hours(outlet: OutletTime) -> str:
+    return "cannot charge this car" if outlet.seconds is None else duration(outlet.seconds)
 
 
 def _numeral(hour: float, units: Units) -> tuple[str, str]:

@@ -90,3 +90,17 @@ def test_drawings_exist_for_any_distance(quote, mild, setting, factor):
     view = answer_view(far, mild, setting)
     assert view.drawing.wide.startswith("<svg")
     assert view.drawing.narrow.startswith("<svg")
+
+
+def test_of_outlets_that_take_as_long_the_weakest_stands_for_the_rest():
+    from service.catalogue import load_catalogue
+    from service.quotes.build import build_quote
+    from service.reporting.charging_view import other_outlets
+    from service.specs import Ask, Journey, Weather
+
+    catalogue = load_catalogue()
+    car, slow = catalogue.vehicle("compact-plug-in"), catalogue.circuit("na-household-15a")
+    ask = Ask(car, Journey(cycle="udds"), Weather(293.15), circuit=slow, band=False)
+    rows = other_outlets(build_quote(ask, catalogue).charging)
+    assert [row.name.endswith(" or stronger") for row in rows] == [False, True]
+    assert len({row.value for row in rows}) == 2
