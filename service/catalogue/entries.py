@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
+from service.catalogue.separating_tests import SeparatingTest
 from service.errors import BadTable, UnknownEntry
 from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Typical, Vehicle
 
@@ -27,6 +28,7 @@ class Catalogue:
     bodies: Mapping[str, Body]
     surfaces: Mapping[str, Surface]
     typical: Mapping[str, Typical]
+    separating_tests: Mapping[str, SeparatingTest]
 
     def vehicle(self, entry_id: str, field: str = "vehicle.id") -> Vehicle:
         """A car of the catalogue."""

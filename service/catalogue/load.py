@@ -10,6 +10,7 @@ from service.catalogue.cycles import read_cycles
 from service.catalogue.entries import Catalogue
 from service.catalogue.folder import data_folder
 from service.catalogue.places import read_places
+from service.catalogue.separating_tests import read_separating_tests
 from service.catalogue.vehicles import read_vehicles
 
 __all__ = ["load_catalogue"]
@@ -33,4 +34,5 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
         bodies=MappingProxyType(bodies),
         surfaces=MappingProxyType(read_surfaces(folder)),
         typical=MappingProxyType(read_typical(folder)),
+        separating_tests=MappingProxyType(read_separating_tests(folder)),
     )

@@ -1,12 +1,15 @@
 """Defaults that a question left to the service, listed with their reasons in front of what the quote itself assumed."""
 
 from dataclasses import replace
+from typing import TypeVar
 
 from service.intake.fields import LIMITS
 from service.intake.quote import QuoteRequest
-from service.quotes.answer import Assumption, Quote
+from service.quotes.answer import Assumption
 
 __all__ = ["assumed", "listed"]
+
+Answer = TypeVar("Answer")  # a record with a tuple of assumptions: a quote, the finding on a complaint
 
 DEFAULTS = {  # by place in the question: name, reason; the values are the models' own
     "vehicle.spec.mass_basis": ("what the mass includes", "people mean the empty car when they look a mass up"),
@@ -46,9 +49,9 @@ DEFAULTS = {  # by place in the question: name, reason; the values are the model
 }
 
 
-def listed(quote: Quote, request: QuoteRequest) -> Quote:
-    """The quote, with the question's own defaults among its assumptions."""
-    return replace(quote, assumptions=(*assumed(request), *quote.assumptions))
+def listed(answer: Answer, request: QuoteRequest) -> Answer:
+    """The answer, with the question's own defaults among its assumptions."""
+    return replace(answer, assumptions=(*assumed(request), *answer.assumptions))
 
 
 def assumed(request: QuoteRequest) -> tuple[Assumption, ...]:

@@ -57,6 +57,8 @@ LIMITS = {
     "speed_km_h": Limit(5, 200, "km/h"),
     "stops_per_km": Limit(0, 10, "stops per km"),
     "grade_pct": Limit(-15, 15, "%"),
+    "trips_per_day": Limit(1, 50, "trips"),
+    "reserve_km": Limit(0, 500, "km"),
     # the day: inhabited temperatures; ISO 2533 troposphere from the Dead Sea shore up to high passes
     "temperature_c": Limit(-40, 50, "°C"),
     "humidity_pct": Limit(0, 100, "%"),
@@ -69,6 +71,11 @@ LIMITS = {
     "set_point_c": Limit(15, 28, "°C"),
     "occupants": Limit(1, 9, "people"),
     "payload_kg": Limit(0, 2000, "kg"),
+    # a complained drive: gauge pressures from a flat car tyre to a loaded van's; a battery's longest day; a taxi's life
+    "tyre_pressure_kpa": Limit(80, 600, "kPa"),
+    "placard_pressure_kpa": Limit(150, 600, "kPa"),
+    "odometer_km": Limit(0, 1_000_000, "km"),
+    "reported_km": Limit(0, 2000, "km", above=True),
     # the circuit: volts between the conductors that feed one phase of the car
     "volts": Limit(90, 480, "V"),
     "amps": Limit(5, 100, "A"),

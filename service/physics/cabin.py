@@ -113,7 +113,7 @@ def climate_power_w(car, day, draw, state, speed_m_s, seconds):
     air_k, heating_w, cooling_w = free_k, 0.0, 0.0
     if day.climate > 0.0:
         if outside_k < aim_k:
-            heating_w = car.blower_w
+            heating_w = car.blower_w if heater_w + heat_pump_w > 0.0 else 0.0  # heat from the engine: switched off
         else:
             cooling_w = car.blower_w
         if free_k < aim_k:

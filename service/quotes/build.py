@@ -72,19 +72,23 @@ def ledger_j_per_m(ledger: np.record) -> dict[str, float]:
     return {cause: float(ledger[f"{cause}_j"]) / max(float(ledger.distance_m), 1.0) for cause in CAUSES}
 
 
-def wall_per_terminal_j(filling: np.recarray) -> np.ndarray:
-    """Socket energy for each joule into the terminals; a draw that took no charge goes by the central row."""
-    charged = filling.terminals_j > 0
-    central = filling.wall_j[0] / filling.terminals_j[0]
-    return np.where(charged, filling.wall_j / np.where(charged, filling.terminals_j, 1.0), central)
+def over(energy_j: np.ndarray, stored_j: np.ndarray) -> np.ndarray:
+    """Ratio of two columns of a refill; a draw that took no charge goes by the central row."""
+    charged = stored_j > 0
+    return np.where(charged, energy_j / np.where(charged, stored_j, 1.0), energy_j[0] / stored_j[0])
 
 
 def wall_band(ledgers: np.recarray, rows: slice, outcome: Outcome, filling: np.recarray | None) -> Band | None:
-    """Socket energy for each metre driven, preheating on the wall included, J/m; None where nothing can be charged."""
-    if filling is None or filling.terminals_j[0] <= 0:
+    """Socket energy for each metre driven, J/m; None where nothing can be charged.
+
+    What left the cells is put back, so the pack's loss is paid on the way out and on the way in; preheating on the wall
+    passes the charger only.
+    """
+    if filling is None or filling.cells_j[0] <= 0:
         return None
-    drawn_j = ledgers.terminals_j[rows] + outcome.preheat_j[rows]
-    return bands(drawn_j * wall_per_terminal_j(filling) / np.maximum(ledgers.distance_m[rows], 1.0))
+    wall_j = ledgers.cells_j[rows] * over(filling.wall_j, filling.cells_j)
+    wall_j += outcome.preheat_j[rows] * over(filling.wall_j, filling.terminals_j)
+    return bands(wall_j / np.maximum(ledgers.distance_m[rows], 1.0))
 
 
 def journey_answer(

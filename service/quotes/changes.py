@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 
 from service.physics.tyres import pressure_factor
 from service.quotes.answer import Sensitivity
-from service.specs import Ask, Climate, Procedure
+from service.specs import Ask, Climate, Heating, Procedure
 
 __all__ = ["Change", "changes_for", "sensitivities"]
 
@@ -56,8 +56,9 @@ def weather_changes(ask: Ask) -> list[Change]:
 
 
 def cabin_changes(ask: Ask) -> list[Change]:
-    """Heater off, cabin warmed on the wall."""
-    if ask.cabin.climate is Climate.OFF:
+    """Heater off, cabin warmed on the wall; nothing of both where only the engine could heat."""
+    heats = ask.weather.ambient_k < ask.cabin.set_point_k
+    if ask.cabin.climate is Climate.OFF or (heats and ask.vehicle.heating is Heating.ENGINE):
         return []
     off = replace(ask, cabin=replace(ask.cabin, climate=Climate.OFF))
     changes = [Change("climate", "Cabin heating and cooling switched off", off)]

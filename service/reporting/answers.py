@@ -80,7 +80,7 @@ class JourneyOut(Outgoing):
             duration_s=rounded(journey.duration_s),
             battery_wh_per_km=BandOut.of(journey.battery_j_per_m, WH_PER_KM),
             wall_wh_per_km=BandOut.of_optional(journey.wall_j_per_m, WH_PER_KM),
-            ledger_wh_per_km=_ledger(journey.ledger_j_per_m),
+            ledger_wh_per_km=ledger_out(journey.ledger_j_per_m),
             arrives_with_pct=BandOut.of(journey.arrives_with, 100),
             completed_on_electricity=journey.completed_on_electricity,
         )
@@ -104,7 +104,7 @@ class ToEmptyOut(Outgoing):
             duration_s=rounded(to_empty.duration_s),
             battery_wh_per_km=BandOut.of(to_empty.battery_j_per_m, WH_PER_KM),
             wall_wh_per_km=BandOut.of_optional(to_empty.wall_j_per_m, WH_PER_KM),
-            ledger_wh_per_km=_ledger(to_empty.ledger_j_per_m),
+            ledger_wh_per_km=ledger_out(to_empty.ledger_j_per_m),
             ended_by=to_empty.ended_by,
         )
 
@@ -226,12 +226,13 @@ class QuoteOut(Outgoing):
             charging=None if quote.charging is None else ChargingOut.of(quote.charging),
             events=[_event(event) for event in quote.events],
             sensitivities=[_sensitivity(each) for each in quote.sensitivities],
-            assumptions=[_assumption(each) for each in quote.assumptions],
+            assumptions=[assumption_out(each) for each in quote.assumptions],
             notes=list(quote.notes),
         )
 
 
-def _ledger(joules_per_metre: dict[str, float]) -> dict[str, float]:
+def ledger_out(joules_per_metre: dict[str, float]) -> dict[str, float]:
+    """By cause, Wh/km."""
     return {cause: rounded(joules * WH_PER_KM) for cause, joules in joules_per_metre.items()}
 
 
@@ -249,6 +250,7 @@ def _sensitivity(each: answer.Sensitivity) -> SensitivityOut:
     return SensitivityOut(input=each.input, effect_km=rounded(each.effect_m / 1000), sentence=each.sentence)
 
 
-def _assumption(each: answer.Assumption) -> AssumptionOut:
+def assumption_out(each: answer.Assumption) -> AssumptionOut:
+    """From the record, numbers rounded."""
     value = rounded(each.value) if isinstance(each.value, float) else each.value
     return AssumptionOut(name=each.name, value=value, unit=each.unit, source=each.source)

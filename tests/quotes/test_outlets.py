@@ -28,3 +28,12 @@ def test_the_asked_outlet_agrees_with_the_main_answer(catalogue):
     charging = build_quote(ask_on(catalogue, "uk-household-13a"), catalogue).charging
     (same,) = [each for each in charging.outlets if each.circuit.id == "uk-household-13a"]
     assert same.seconds == charging.seconds.p50
+
+
+def test_socket_energy_of_the_drive_is_what_the_meter_counts_for_its_refill(catalogue):
+    cold = Weather(258.15)
+    for id_ in ("compact-plug-in", "mid-electric-sedan"):
+        ask = Ask(catalogue.vehicle(id_), Journey(cycle="wltc_class3b"), cold, band=False)
+        quote = build_quote(ask, catalogue)
+        driven_j = quote.to_empty.wall_j_per_m.p50 * quote.to_empty.distance_m.p50
+        assert abs(driven_j / quote.charging.wall_j.p50 - 1) < 2e-3  # the refill starts from a grid of the same cells

@@ -1,0 +1,1 @@
+"""Many routes, vehicles and months through the one physical model: which routes stay electric, by how much, and why."""

@@ -1,0 +1,136 @@
+"""The programs' side of routes compared: a comparison as JSON or as a table, and routes read from a table."""
+
+from collections.abc import Callable, Coroutine
+from typing import Annotated, Any, Literal
+
+from fastapi import APIRouter, Body, Header, Query, Request, Response
+from fastapi.concurrency import run_in_threadpool
+from fastapi.exceptions import RequestValidationError
+from pydantic import BaseModel, Field
+
+from service.errors import BadInputs, ErrorRow
+from service.fleet.compare import compare
+from service.intake.comparison import ComparisonRequest, RouteIn, across_faults, with_defaults
+from service.intake.errors import faults_of, plain_row
+from service.intake.routes_csv import LARGEST_TABLE, read_routes
+from service.reporting.comparison_out import ComparisonOut, table_of
+from service.web.bodies import JsonRoute
+from service.web.deps import CatalogueDep
+from service.web.errors import ErrorRowOut, error_response, error_responses
+
+__all__ = ["router"]
+
+
+class ComparisonRoute(JsonRoute):
+    """A JSON route whose faults name unknown ids inside lists, too."""
+
+    def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:
+        """The usual handler; what it found wrong is told together with the ids."""
+        handle = super().get_route_handler()
+
+        async def checked(request: Request) -> Response:
+            try:
+                return await handle(request)
+            except RequestValidationError as error:
+                findings = error.errors()
+                if any(finding["type"] == "json_invalid" for finding in findings):
+                    raise
+                across = across_faults(error.body, request.app.state.catalogue)
+                raise BadInputs(faults_of(findings) + across) from None
+
+        return checked
+
+
+router = APIRouter()
+json_routes = APIRouter(prefix="/api/comparisons", tags=["comparisons"], route_class=ComparisonRoute)
+table_routes = APIRouter(prefix="/api/comparisons", tags=["comparisons"])
+
+EXAMPLES = {
+    "two vans a year round": {
+        "summary": "Two vehicles on two routes in every month of a place",
+        "value": {
+            "vehicles": [{"id": "electric-delivery-van"}, {"id": "small-electric-hatch"}],
+            "routes": [
+                {
+                    "name": "Town parcels",
+                    "journey": {"legs": [{"distance_km": 22, "speed_km_h": 40, "stops_per_km": 1.5}]},
+                    "trips_per_day": 4,
+                    "payload_kg": 350,
+                },
+                {
+                    "name": "Hill farms",
+                    "journey": {
+                        "legs": [
+                            {"distance_km": 60, "speed_km_h": 70, "grade_pct": 1.5},
+                            {"distance_km": 60, "speed_km_h": 65, "grade_pct": -1.5},
+                        ]
+                    },
+                },
+            ],
+            "place": "helsinki",
+            "reserve_km": 20,
+        },
+    }
+}
+
+
+class RoutesOut(BaseModel):
+    """Routes of a table, ready for a comparison, beside everything that was wrong with the others."""
+
+    routes: list[RouteIn]
+    errors: list[ErrorRowOut]
+    left_out: list[str] = Field(description="routes that are not among the good ones because of an error")
+
+
+@json_routes.post(
+    "",
+    response_model=ComparisonOut,
+    responses=error_responses(400, 413, 415, 422) | {200: {"content": {"text/csv": {"schema": {"type": "string"}}}}},
+)
+def create_comparison(
+    question: Annotated[ComparisonRequest, Body(openapi_examples=EXAMPLES)],
+    catalogue: CatalogueDep,
+    form: Annotated[Literal["json", "csv"] | None, Query(alias="format", description="overrides Accept")] = None,
+    accept: Annotated[str, Header()] = "",
+) -> Response | ComparisonOut:
+    """Which vehicle keeps which route electric in which month, by how much, and why; as JSON or CSV."""
+    out = ComparisonOut.from_comparison(with_defaults(compare(question.ask(catalogue), catalogue), question))
+    if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
+        name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
+        return Response(table_of(out), media_type="text/csv", headers=name)
+    return out
+
+
+@table_routes.post(
+    "/routes",
+    response_model=RoutesOut,
+    responses=error_responses(413, 415, 422),
+    openapi_extra={"requestBody": {"required": True, "content": {"text/csv": {"schema": {"type": "string"}}}}},
+)
+async def read_table_of_routes(request: Request, catalogue: CatalogueDep) -> RoutesOut | Response:
+    """Routes from a table, a row a leg; every bad cell is reported, and the good routes are kept."""
+    kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
+    if kind != "text/csv":
+        message = f"the body is sent as {kind!r}" if kind else "the type of the body is not stated"
+        row = ErrorRow("header.content-type", kind or None, message, "send the table as text/csv")
+        return error_response(415, [row], {"Accept-Post": "text/csv"})
+    content = await table_body(request)
+    if len(content) > LARGEST_TABLE:
+        row = ErrorRow("table", None, "the table is larger than 1 MB", "send at most 1 MB")
+        return error_response(413, [row], {"Connection": "close"})
+    found = await run_in_threadpool(read_routes, content, catalogue)
+    return RoutesOut(routes=found.routes, errors=[plain_row(row) for row in found.errors], left_out=found.left_out)
+
+
+async def table_body(request: Request) -> bytes:
+    """The bytes of a table, counted as they come: reading stops beyond the limit."""
+    content = bytearray()
+    async for chunk in request.stream():
+        content += chunk
+        if len(content) > LARGEST_TABLE:
+            break
+    return bytes(content)
+
+
+router.include_router(json_routes)
+router.include_router(table_routes)
