@@ -26,14 +26,13 @@ from service.diagnosis.causes import WHEEL_RADIUS_M, at_placard_m, causes_of
 from service.diagnosis.complaint import Complaint, ComplaintAnswer, Expected, Missing, Parked, Verdict
 from service.diagnosis.openings import Moves, in_order, missing_of, moves_of, verdict_at
 from service.physics.tables import central_draw
-from service.quotes.answer import Assumption
+from service.quotes.answer import Assumption, Band
 from service.quotes.assume import complete
 from service.quotes.band import band_of
-from service.quotes.build import keeps_up, ledger_j_per_m
+from service.quotes.build import answer_notes, ledger_j_per_m
 from service.quotes.label import anchored
 from service.quotes.notes import notes_for
 from service.quotes.scenarios import Outcome
-from service.trips.journey import trace_of
 from service.units import MILE_M
 
 __all__ = ["CAUTIONS", "check_complaint", "expected_of", "percentile_of"]
@@ -91,7 +90,7 @@ def check_complaint(complaint: Complaint, catalogue: Catalogue) -> ComplaintAnsw
         causes=causes_of(bench, complaint, expected_m, catalogue),
         cautions=CAUTIONS,
         assumptions=assumptions,
-        notes=notes_of(complaint, outcome, catalogue),
+        notes=notes_of(complaint, outcome, expected.band, catalogue),
     )
 
 
@@ -192,10 +191,10 @@ def sentence_of(complaint: Complaint, verdict: Verdict, expected: Expected, miss
     return f"{reported} is less than expected: in these conditions 95 in 100 such drives end between {span}."
 
 
-def notes_of(complaint: Complaint, outcome: Outcome, catalogue: Catalogue) -> tuple[str, ...]:
+def notes_of(complaint: Complaint, outcome: Outcome, band: Band, catalogue: Catalogue) -> tuple[str, ...]:
     """What has to be said beside the numbers."""
     ask = complaint.ask
-    notes = list(notes_for(ask, int(outcome.ended[0]), keeps_up(outcome, trace_of(ask.journey, catalogue))))
+    notes = list(notes_for(ask) + answer_notes(ask, catalogue, outcome, band))
     if complaint.tyre_pa is not None:
         notes.append(
             "Tyre pressure is taken as it was on the drive, cold. It falls by about "

@@ -16,7 +16,6 @@ from service.errors import BadInput, BadInputs
 from service.fleet.answer import Cell, Comparison, FleetVehicle, RouteLine, Verdict
 from service.fleet.ask import ComparisonAsk, Route, moved_to, vehicle_key
 from service.fleet.route import RouteResult, ask_for, solve_route
-from service.physics.march import COMPLETED
 from service.quotes.answer import CAUSES, Assumption
 from service.quotes.assume import Filling, complete, complete_weather
 from service.quotes.build import ledger_j_per_m
@@ -219,5 +218,5 @@ def fleet_vehicles(
         ask, assumptions = complete(ask_for(question, route, vehicle, harshest), catalogue)
         charged = [cell for cell in cells if cell.vehicle == key and cell.charging_s is not None]
         longest = max(charged, key=lambda cell: cell.charging_s, default=None)
-        fleet.append(FleetVehicle(key, ask, longest, moved + assumptions, notes_for(ask, COMPLETED, keeps_up=True)))
+        fleet.append(FleetVehicle(key, ask, longest, moved + assumptions, notes_for(ask)))
     return tuple(fleet)

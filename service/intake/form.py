@@ -1,27 +1,42 @@
-"""The page's form, filled, as a question: flat text in the reader's units → `Ask`, or errors beside the inputs.
+"""A page's form, filled, as a question: flat text in the reader's units → `Ask`, or errors beside the inputs.
 
-Scope    the page sends a query string. Nothing typed is lost: `values` gives every input back as it was typed.
+Scope    a page sends a query string. Nothing typed is lost: `values` gives every input back as it was typed. The forms
+         of the other pages are read by `read_form`, too; a `Plan` says which inputs theirs have.
 Rules    empty means the default; a decimal comma is a point; yes and no are words. When the units are switched, the
          numbers follow (`typed_units` says in which units they were typed).
 """
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
+from typing import Generic, TypeVar
 
 from service.catalogue import Catalogue
 from service.errors import BadInputs, ErrorRow
-from service.intake.errors import dotted, range_text, unit_of_path
+from service.intake.errors import Scale, dotted, range_text, unit_of_path
 from service.intake.fields import LIMITS
 from service.intake.form_fields import FIELDS, LEGS, UNITS, Field, default_of, limits_of, measure_of, scale_of, unit_of
 from service.intake.quote import QuoteRequest, read_request
 from service.specs import Ask
 
-__all__ = ["FIELDS", "OWN", "FormResult", "ask_from_form", "default_of", "limits_of", "unit_of"]
+__all__ = [
+    "FIELDS",
+    "OWN",
+    "Filled",
+    "FormResult",
+    "Plan",
+    "Scales",
+    "ask_from_form",
+    "default_of",
+    "limits_of",
+    "read_form",
+    "unit_of",
+]
 
 OWN = "own"  # in place of a catalogue id: the figures are typed
 BY_LEGS = "legs"  # in place of a cycle id
+UNKNOWN = "unknown"  # the same: nobody can tell
 SHAPES = {
     "label": ("own_label", "own_consumption"),
     "parts": ("own_cd_a", "own_crr"),
@@ -37,7 +52,10 @@ ALWAYS = (
 )
 NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 LEG_PARTS = ("distance", "speed", "stops", "grade")
+Question = TypeVar("Question")
+Scales = Callable[[str], Scale]  # path of a field → how its numbers are shown
 LONGEST = 80  # characters that an input keeps
+LONGER = {"words": 501, "vehicles": 2000}  # a complaint of 500 is legal; twenty ids
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,6 +82,25 @@ class _Item:
         return dotted(self.steps)
 
 
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Which inputs a form has, and what an empty list to choose from means there."""
+
+    always: tuple[str, ...] = ALWAYS
+    journey: bool = True
+    vehicle: bool = True  # one car is chosen; otherwise the figures of an own one count where `vehicles` names it
+    open: frozenset[str] = frozenset()  # choices in which empty means "not known", not the default
+
+
+@dataclass(frozen=True, slots=True)
+class Filled(Generic[Question]):
+    """A form as read: the question, or None and what is wrong, by input name."""
+
+    question: Question | None
+    values: Mapping[str, str]
+    errors: Mapping[str, ErrorRow]
+
+
 def ask_from_form(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
     """Read a filled form.
 
@@ -71,27 +108,45 @@ def ask_from_form(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
         given: inputs by name, as typed; names that are not in `FIELDS` are ignored.
         catalogue: what ids mean, and the default car: its first.
     """
-    values = _settled(given, catalogue)
+
+    def read(raw: object, scale_at: Scales) -> tuple[Ask, QuoteRequest]:
+        request = read_request(raw, catalogue, scale_at)
+        return request.ask(catalogue), request
+
+    filled = read_form(given, catalogue, Plan(), read)
+    ask, request = filled.question or (None, None)
+    return FormResult(ask, filled.values, filled.errors, request)
+
+
+def read_form(
+    given: Mapping[str, str], catalogue: Catalogue, plan: Plan, read: Callable[[dict[str, object], Scales], Question]
+) -> Filled[Question]:
+    """Read a filled form of any page.
+
+    Args:
+        given: inputs by name, as typed; names that are not in `FIELDS` are ignored.
+        plan: which inputs count.
+        read: plain metric data, and how errors show its numbers → the question; raises BadInputs.
+    """
+    values = _settled(given, catalogue, plan)
     faults = _bad_choices(values)
-    items = _items_in_use(values)
+    items = _items_in_use(values, plan)
     system = values["units"] if values["units"] in UNITS else UNITS[0]
     faults |= _missing(items, values, system)
     scales = {item.path: scale_of(item.field.name, system) for item in items}
+    question = None
     try:
-        request = read_request(
-            _question(items, values, system), catalogue, lambda path: scales.get(path) or unit_of_path(path)
-        )
-        ask = request.ask(catalogue)
+        question = read(_question(items, values, system), lambda path: scales.get(path) or unit_of_path(path))
     except BadInputs as error:
         faults = _beside_inputs(error.rows(), items, values) | faults
-    return FormResult(None, values, faults) if faults else FormResult(ask, values, {}, request)
+    return Filled(None if faults else question, values, faults)
 
 
-def _settled(given: Mapping[str, str], catalogue: Catalogue) -> dict[str, str]:
+def _settled(given: Mapping[str, str], catalogue: Catalogue, plan: Plan) -> dict[str, str]:
     """Every input: trimmed, choices with their default, numbers in the units now chosen."""
-    values = {name: str(given.get(name) or "").strip()[:LONGEST] for name in FIELDS}
+    values = {name: str(given.get(name) or "").strip()[: LONGER.get(name, LONGEST)] for name in FIELDS}
     for name, field in FIELDS.items():
-        if not values[name] and field.default and not field.is_number:
+        if not values[name] and field.default and not field.is_number and name not in plan.open:
             values[name] = field.default
     values["vehicle"] = values["vehicle"] or next(iter(catalogue.vehicles))
     typed_units = values["typed_units"] or values["units"]
@@ -104,7 +159,7 @@ def _rewritten(values: Mapping[str, str], old: str, new: str) -> dict[str, str]:
     """The typed numbers in other units; what is no number stays as it is."""
     numbers = {name: _number(values[name]) for name, field in FIELDS.items() if field.is_number}
     return {
-        name: f"{measure_of(name, new).shown(measure_of(name, old).metric(number)):.6g}"
+        name: f"{measure_of(name, new).shown(measure_of(name, old).metric(number)):.4g}"
         for name, number in numbers.items()
         if number is not None and unit_of(name, old) != unit_of(name, new)
     }
@@ -112,7 +167,12 @@ def _rewritten(values: Mapping[str, str], old: str, new: str) -> dict[str, str]:
 
 def _bad_choices(values: Mapping[str, str]) -> dict[str, ErrorRow]:
     """Choices that only the form has."""
-    known = {"units": UNITS, "own_road_load": tuple(SHAPES), "round_trip": ("yes", "no")}
+    known = {
+        "units": UNITS,
+        "own_road_load": tuple(SHAPES),
+        "round_trip": ("yes", "no"),
+        "months_by": ("place", "temperatures"),
+    }
     return {
         name: ErrorRow(
             name, values[name], f"{values[name]!r} is not one of the choices", "choose one of: " + ", ".join(ids)
@@ -133,18 +193,20 @@ def _missing(items: list[_Item], values: Mapping[str, str], system: str) -> dict
     }
 
 
-def _items_in_use(values: Mapping[str, str]) -> list[_Item]:
+def _items_in_use(values: Mapping[str, str], plan: Plan) -> list[_Item]:
     """The inputs that count, given what was chosen."""
-    names = list(ALWAYS)
-    if values["vehicle"] == OWN:
+    names = list(plan.always)
+    if values["vehicle"] == OWN if plan.vehicle else OWN in values["vehicles"].split(","):
         names += OWN_CAR + OWN_CAR_TOO + SHAPES.get(values["own_road_load"], ())
-    else:
+    elif plan.vehicle:
         names.append("vehicle")
     if values["circuit"] == OWN:
         names += OWN_CIRCUIT
     elif values["circuit"]:
         names.append("circuit")
     items = [_Item(FIELDS[name], tuple(FIELDS[name].path.split("."))) for name in names]
+    if not plan.journey or (values["journey"] == UNKNOWN and "journey" in plan.open):
+        return items
     if values["journey"] != BY_LEGS:
         return [*items, _Item(FIELDS["journey"], ("journey", "cycle"))]
     return items + _legs_in_use(values)

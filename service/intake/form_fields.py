@@ -1,4 +1,4 @@
-"""The fields of the page's form: names, where each stands in the question, units for metric and US readers, defaults.
+"""The fields of the pages' forms: names, where each stands in the question, units for metric and US readers, defaults.
 
 Scope    names and arithmetic of units only; `form.py` reads a filled form. A template asks here for units and limits.
 Source   exact definitions of foot, mile and pound through `service.units`.
@@ -8,6 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from service import units
+from service.constants import STANDARD_GRAVITY_M_S2
 from service.intake.errors import Scale, inward
 from service.intake.fields import LIMITS
 
@@ -28,6 +29,7 @@ UNITS = ("metric", "us")
 LEGS = (1, 2, 3)  # legs the form has room for
 MILE_KM = units.MILE_M / 1000
 FOOT_M = units.MILE_M / 5280  # 0.3048 m, exact
+PSI_KPA = units.POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +75,7 @@ US_MEASURES = {  # by the metric unit of `LIMITS`; whatever is not here is the s
     "kg": _times("lb", units.POUND_KG),
     "m": _times("feet", FOOT_M),
     "kWh/100 km": _times("kWh/100 miles", 1 / MILE_KM),
+    "kPa": _times("psi", PSI_KPA),
 }
 
 
@@ -139,6 +142,23 @@ FIELDS = {
         Field("circuit_volts", "circuit.volts", required=True),
         Field("circuit_amps", "circuit.amps", required=True),
         Field("circuit_phases", "circuit.phases", "1"),
+        # routes compared
+        Field("vehicles", ""),  # ids, commas between them
+        Field("months_by", "", "place"),
+        Field("place", "place"),
+        Field("cold", "months.cold.temperature_c", "-10"),
+        Field("mild", "months.mild.temperature_c", "10"),
+        Field("hot", "months.hot.temperature_c", "32"),
+        Field("reserve", "reserve_km", "0"),
+        Field("between_trips", "charge_at_depot_between_trips", "no", yes_no=True),
+        # a complaint checked
+        Field("words", "complaint"),
+        Field("reported", "reported_km", required=True),
+        Field("end_charge", "end.state_of_charge_pct", "0"),
+        Field("parked", "parked"),
+        Field("tyre_pressure", "tyre_pressure_kpa"),
+        Field("placard_pressure", "placard_pressure_kpa", "250"),
+        Field("odometer", "odometer_km"),
     ]
 }
 

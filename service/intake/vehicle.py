@@ -234,6 +234,13 @@ class SpecIn(Incoming):
         if (self.road_load is None) == (self.label is None):
             which = "neither" if self.label is None else "both"
             raise said(f"it gives {which} of road_load and label", f"{THREE_SHAPES}; or a label", at="road_load")
+        if self.label and not self.kind.plugs_in:
+            raise said(
+                "a hybrid without a plug has no consumption at the socket",
+                f"{THREE_SHAPES}; or correct the kind",
+                at="label.consumption_kwh_per_100_km",
+                value=self.label.consumption_kwh_per_100_km,
+            )
         return self
 
     def vehicle(self) -> specs.Vehicle:

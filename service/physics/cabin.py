@@ -117,7 +117,7 @@ def climate_power_w(car, day, draw, state, speed_m_s, seconds):
         else:
             cooling_w = car.blower_w
         if free_k < aim_k:
-            most_w = heater_w * RESISTIVE_EFFICIENCY + heat_pump_capacity_w(heat_pump_w, outside_k)
+            most_w = max(heater_w * RESISTIVE_EFFICIENCY, heat_pump_capacity_w(heat_pump_w, outside_k))
             heat_w = min((aim_k - free_k) * (stiff_w_k + open_w_k), most_w)
             air_k = free_k + heat_w / (stiff_w_k + open_w_k)
             heating_w += heating_electric_w(heat_w, outside_k, heater_w, heat_pump_w)

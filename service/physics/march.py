@@ -44,7 +44,8 @@ COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
 BEHIND_SHARE = 0.9  # a car below this share of the speed asked for is behind
-HALVINGS = 25  # of the acceleration of a car that cannot follow: a hundred-millionth of its span
+HARDEST_M_S2 = 30.0  # more than any legal slope and drag slow a car beyond what was wanted
+HALVINGS = 32  # of the acceleration of a car that cannot follow: a thousand-millionth of its span
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
 STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
 
@@ -59,6 +60,18 @@ def note_event(events, kind, at_s, at_m, run_s):
 
 
 @compiled
+def step_mean_m_s(speed: float, acceleration: float, seconds: float) -> float:
+    """Distance over time of a step; a car that brakes to a stand within it stands for the rest.
+
+    >>> step_mean_m_s(10.0, -1.0, 4.0), step_mean_m_s(10.0, -10.0, 4.0)
+    (8.0, 1.25)
+    """
+    if speed + acceleration * seconds >= 0.0:
+        return speed + 0.5 * acceleration * seconds
+    return speed * speed / (-2 * acceleration * seconds)
+
+
+@compiled
 def held_back_m_s2(
     wanted_m_s2, speed, seconds, inertia_kg, slope_n, steady_n, viscous_n_s_m, half_density_area, wind_m_s, motor_n,
     motor_w, drive_w, copper_w_n2, inverter_w_n, gear_share, ready_w,
@@ -67,10 +80,10 @@ def held_back_m_s2(
 
     Args: as in `march_one`; `slope_n` is tyre drag and climb, `drive_w` what the pack has left for the drive.
     """
-    low, high = -speed / seconds, wanted_m_s2
+    low, high = min(wanted_m_s2, 0.0) - HARDEST_M_S2, wanted_m_s2
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
-        mean_m_s = speed + 0.5 * middle * seconds
+        mean_m_s = step_mean_m_s(speed, middle, seconds)
         force_n = slope_n + steady_n + viscous_n_s_m * mean_m_s + inertia_kg * middle
         force_n = max(force_n + air_drag_n(half_density_area, mean_m_s, wind_m_s), 0.0)
         drawn_w = force_n * mean_m_s + drive_loss_w(force_n, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
@@ -199,7 +212,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
                                 viscous_n_s_m, half_density_area, wind_m_s, motor_n, motor_w, drive_w,
                                 copper_w_n2, inverter_w_n, gear_share, ready_w,
                             )  # fmt: skip
-                            mean_m_s = max(speed + 0.5 * acceleration * seconds, 0.0)
+                            mean_m_s = step_mean_m_s(speed, acceleration, seconds)
                             reached_m_s = max(speed + acceleration * seconds, 0.0)
                             note_event(events, kind, start_s + duration_s, start_m + distance_m, seconds)
                             drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)

@@ -83,7 +83,7 @@ class OutletTime:
 
 @dataclass(frozen=True, slots=True)
 class ChargingAnswer:
-    """Refilling from empty to the starting charge after the drive to empty, on one circuit."""
+    """Refilling from empty to full after the drive to empty, on one circuit."""
 
     circuit: Circuit
     seconds: Band

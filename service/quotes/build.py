@@ -17,7 +17,7 @@ from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.changes import changes_for, sensitivities
 from service.quotes.label import anchored
-from service.quotes.notes import ENDED_BY, events_of, notes_for
+from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, notes_for, notes_on_answer
 from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
 from service.specs import Ask
 from service.trips.journey import trace_of
@@ -53,7 +53,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
-        notes=notes_for(ask, int(outcome.ended[0]), keeps_up(outcome, trace_of(ask.journey, catalogue))),
+        notes=notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
     )
 
 
@@ -104,6 +104,19 @@ def journey_answer(
         ledger_j_per_m=ledger_j_per_m(outcome.first[0]),
         arrives_with=bands(outcome.first_charge[rows]),
         completed_on_electricity=bool(outcome.first_ended[0] == COMPLETED and keeps_up(outcome, trace)),
+    )
+
+
+def answer_notes(ask: Ask, catalogue: Catalogue, outcome: Outcome, range_m: Band) -> tuple[str, ...]:
+    """What the central row and the band give reason to say."""
+    trace = trace_of(ask.journey, catalogue)
+    first_j_m, later_j_m = (per_metre(ledgers, "cells_j")[0] for ledgers in (outcome.first, outcome.total))
+    return notes_on_answer(
+        ended=int(outcome.ended[0]),
+        keeps_up=keeps_up(outcome, trace),
+        climbs=abs(trace.climb_m) > LEVEL_M_M * trace.distance_m,
+        range_m=range_m,
+        first_over_later=float(first_j_m / later_j_m) if later_j_m > 0 else 1.0,
     )
 
 

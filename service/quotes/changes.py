@@ -7,6 +7,7 @@ Scope    changes that a customer can make or meet. Each is a changed `Ask` and, 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 
+from service.physics.laps import FURTHEST_M
 from service.physics.tyres import pressure_factor
 from service.quotes.answer import Sensitivity
 from service.specs import Ask, Climate, Heating, Procedure
@@ -16,7 +17,7 @@ __all__ = ["Change", "changes_for", "sensitivities"]
 COLDER_K = 10.0
 SLOWER = 0.9
 CALMER = 0.75  # share of the energy of speeding up and slowing down, common practice for a gentle driver
-STRONG_WIND_M_S = 40 / 3.6  # fresh breeze, 40 km/h
+STRONG_WIND_M_S = 40 / 3.6  # strong breeze, Beaufort 6 begins at 39 km/h
 LOAD_KG = 150.0  # two passengers
 SOFT_PA, PLACARD_PA = 200e3, 250e3  # half a bar below a usual placard pressure: common practice
 AGED = 0.85  # capacity left after some years: club benchmark ≥ 80 % at 200 000 km
@@ -48,7 +49,7 @@ def weather_changes(ask: Ask) -> list[Change]:
         changes.append(Change("temperature", "Ten degrees Celsius (18 °F) colder", colder))
     if ask.procedure is Procedure.ROAD and day.wind_m_s < STRONG_WIND_M_S:
         windy = replace(ask, weather=replace(day, wind_m_s=STRONG_WIND_M_S))
-        changes.append(Change("wind", "A fresh breeze of 40 km/h (25 mph)", windy))
+        changes.append(Change("wind", "A strong breeze of 40 km/h (25 mph)", windy))
     if ask.procedure is Procedure.ROAD and day.surface == "dry":
         wet = replace(ask, weather=replace(day, surface="wet"))
         changes.append(Change("surface", "A wet road", wet))
@@ -86,9 +87,11 @@ def car_changes(ask: Ask) -> list[Change]:
 
 def sensitivities(changes: tuple[Change, ...], central_m: float, changed_m: list[float]) -> tuple[Sensitivity, ...]:
     """Effects on the range worth saying, the largest first."""
+    if central_m >= FURTHEST_M:
+        return ()  # no distance to empty: nothing to add to it
     effects = [
         Sensitivity(change.input, reached_m - central_m, change.sentence)
         for change, reached_m in zip(changes, changed_m, strict=True)
-        if abs(reached_m - central_m) >= WORTH_SAYING * central_m
+        if abs(reached_m - central_m) >= WORTH_SAYING * central_m and reached_m < FURTHEST_M
     ]
     return tuple(sorted(effects, key=lambda each: -abs(each.effect_m)))

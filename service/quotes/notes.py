@@ -5,14 +5,17 @@ import numpy as np
 from service.constants import US_TEST_LOAD_KG
 from service.physics.laps import DISTANCE_LIMIT
 from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
-from service.quotes.answer import Event
+from service.quotes.answer import Band, Event
 from service.quotes.band import EXTRAPOLATED_BELOW_K
 from service.specs import Ask, Climate, Heating, Kind, MassBasis, Procedure
 
-__all__ = ["ENDED_BY", "events_of", "notes_for"]
+__all__ = ["ENDED_BY", "LEVEL_M_M", "events_of", "notes_for", "notes_on_answer"]
 
 ENDED_BY = {EMPTY: "empty", STUCK: "cannot_hold_speed", DISTANCE_LIMIT: "distance_limit", COMPLETED: "empty"}
 
+SETS_OFF = 0.1  # a span that reaches below this share of its middle needs a word
+COLD_START = 1.1  # a first drive that takes so much more than later ones needs a word
+LEVEL_M_M = 1e-4  # mean slope of a journey that counts as level
 EVENT_SENTENCES = {
     "motor_limit": "The electric motor alone is not strong enough for every acceleration of this journey.",
     "pack_limit": "The battery cannot give all the power asked for: it is cold or nearly empty.",
@@ -33,8 +36,39 @@ def events_of(first_events: np.recarray) -> tuple[Event, ...]:
     return tuple(sorted(met, key=lambda each: each.at_s))
 
 
-def notes_for(ask: Ask, ended: int, keeps_up: bool) -> tuple[str, ...]:
-    """Sentences for a completed question, the weightiest first."""
+def notes_on_answer(
+    ended: int, keeps_up: bool, climbs: bool, range_m: Band, first_over_later: float
+) -> tuple[str, ...]:
+    """Sentences that follow from the answer.
+
+    Args:
+        keeps_up: whether the motor is strong enough for the journey.
+        climbs: whether the journey ends at another height than it began.
+        first_over_later: energy of the first journey over that of the drive to empty, both for each metre.
+    """
+    notes = []
+    if not keeps_up:
+        notes.append("The electric motor is too weak to keep up with this journey: it was driven more slowly.")
+    if range_m.p10 is not None and range_m.p10 < SETS_OFF * range_m.p50:
+        notes.append("One day in ten or more the battery is too cold or too weak to give the power for this journey.")
+    if ended == STUCK:
+        notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
+    if ended == DISTANCE_LIMIT:
+        notes.append(
+            "This journey uses no energy or hardly any: there is no distance to empty, and 3 000 km stands for it."
+        )
+    if climbs:
+        notes.append("The journey ends at another height than it began; the distance repeats the same slope.")
+    if first_over_later > COLD_START:
+        notes.append(
+            f"A drive from cold takes {100 * (first_over_later - 1):.0f} % more for each kilometre than the distance "
+            "driven in one go, which warms cabin and tyres once."
+        )
+    return tuple(notes)
+
+
+def notes_for(ask: Ask) -> tuple[str, ...]:
+    """Sentences that follow from a completed question, the weightiest first."""
     vehicle, notes = ask.vehicle, []
     if vehicle.kind.has_engine:
         notes.append(
@@ -47,6 +81,8 @@ def notes_for(ask: Ask, ended: int, keeps_up: bool) -> tuple[str, ...]:
             "This car heats its cabin with the engine: with the heater on the engine will start. The distance holds "
             "with an unheated cabin."
         )
+        if ask.start.preconditioned:
+            notes.append("Readying this car's cabin on the plug does nothing: it has no electric heater.")
     if vehicle.kind is Kind.HYBRID:
         notes.append("A plain hybrid has no inlet: it refills its small battery while driving.")
     if ask.weather.ambient_k < EXTRAPOLATED_BELOW_K:
@@ -55,12 +91,4 @@ def notes_for(ask: Ask, ended: int, keeps_up: bool) -> tuple[str, ...]:
         notes.append("On rolls: air and mass as the test imposes them, no wind, sun or load of your own.")
     if vehicle.mass_basis is MassBasis.TEST:
         notes.append(f"Kerb mass taken as the test mass less {US_TEST_LOAD_KG:.0f} kg (300 lb).")
-    if not keeps_up:
-        notes.append("The electric motor is too weak to keep up with this journey: it was driven more slowly.")
-    if ended == STUCK:
-        notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
-    if ended == DISTANCE_LIMIT:
-        notes.append(
-            "This journey uses no energy or hardly any: there is no distance to empty, and 3 000 km stands for it."
-        )
     return tuple(notes)

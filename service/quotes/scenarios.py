@@ -24,6 +24,8 @@ from service.trips.journey import trace_of
 
 __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
 
+FULL_CHARGE = 1.0
+
 
 @dataclass(frozen=True, eq=False, slots=True)
 class Scenarios:
@@ -152,14 +154,14 @@ def refill_elsewhere(
         scenarios.draws[:1],
         chargers,
         outcome.states.charge[0],
-        ask.start.state_of_charge,
+        FULL_CHARGE,
         ask.weather.ambient_k,
         outcome.states.pack_k[0],
     )
 
 
 def refill(scenarios: Scenarios, outcome: Outcome, ask: Ask, values: Mapping[str, float]) -> np.recarray:
-    """Charging sessions from where each drive ended back to the starting charge, central row and draws.
+    """Charging sessions from where each drive ended to full, central row and draws.
 
     The car is plugged in as it arrives, in the day's air. A row of `SESSION` each.
     """
@@ -170,7 +172,7 @@ def refill(scenarios: Scenarios, outcome: Outcome, ask: Ask, values: Mapping[str
         scenarios.draws[rows],
         charger,
         outcome.states.charge[rows],
-        ask.start.state_of_charge,
+        FULL_CHARGE,
         ask.weather.ambient_k,
         outcome.states.pack_k[rows],
     )

@@ -140,7 +140,7 @@ class OutletOut(Outgoing):
 
 
 class ChargingOut(Outgoing):
-    """Refilling from empty to the starting charge."""
+    """Refilling from empty to full."""
 
     hours: BandOut
     wall_kwh: BandOut

@@ -33,10 +33,10 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
     units, start, seconds = setting.units, setting.plug_in_hour, charging.seconds
     ends = [value for value in (seconds.p10, seconds.p90) if value is not None]
     low_s, high_s = (min(ends), max(ends)) if len(ends) == 2 else (None, None)
-    labels = [Label(seconds.p50 / HOUR_S, clock(full_at(start, seconds.p50), units), "half the days", "middle")]
+    labels = [Label(seconds.p50 / HOUR_S, clock(full_at(start, seconds.p50), units), "half the days", "half", "middle")]
     rows = [Row("half the days, at most", duration(seconds.p50), until(start, seconds.p50, units))]
     if low_s is not None and high_s is not None:
-        labels.append(Label(high_s / HOUR_S, clock(full_at(start, high_s), units), "nine days in ten"))
+        labels.append(Label(high_s / HOUR_S, clock(full_at(start, high_s), units), "nine days in ten", "9 in 10"))
         rows.append(Row("nine days in ten, at most", duration(high_s), until(start, high_s, units)))
     labels.append(Label(0.0, clock(start, units), "plugged in"))
     ruler = Ruler(

@@ -23,11 +23,11 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
     labels, rows, shown_m = _band_labels(band, number, told), _band_rows(band, told), [far_m]
     shortfall = first_shortfall(quote)
     if shortfall and shortfall.at_m < far_m:
-        labels += (Label(number(shortfall.at_m), "", "engine may start", "start"),)
+        labels += (Label(number(shortfall.at_m), "", "engine may start", "engine", "start"),)
         rows += (Row("engine may start, from the start", told(shortfall.at_m)),)
     if other and other.range_m.p50 <= FAR_TIMES * far_m:
         at = temperature(other.ask.weather.ambient_k, units)
-        labels += (Label(number(other.range_m.p50), told(other.range_m.p50), f"at {at}", "aside"),)
+        labels += (Label(number(other.range_m.p50), told(other.range_m.p50), f"at {at}", "", "aside"),)
         rows += (Row(f"at {at}, half the days, at least", told(other.range_m.p50)),)
         shown_m.append(other.range_m.p50)
     stations: tuple[Label, ...] = ()
@@ -63,11 +63,11 @@ def _band_rows(band: Band, told: Callable[[float], str]) -> tuple[Row, ...]:
 def _band_labels(band: Band, number: Callable[[float], float], told: Callable[[float], str]) -> tuple[Label, ...]:
     """Flags of a band, most important first."""
     if band.p10 is None or band.p90 is None:
-        return (Label(number(band.p50), told(band.p50), "about", "middle"),)
+        return (Label(number(band.p50), told(band.p50), "about", "", "middle"),)
     return (
-        Label(number(band.p10), told(band.p10), "nine days in ten"),
-        Label(number(band.p50), told(band.p50), "half the days", "middle"),
-        Label(number(band.p90), told(band.p90), "one day in ten"),
+        Label(number(band.p10), told(band.p10), "nine days in ten", "9 in 10"),
+        Label(number(band.p50), told(band.p50), "half the days", "half", "middle"),
+        Label(number(band.p90), told(band.p90), "one day in ten", "1 in 10"),
     )
 
 

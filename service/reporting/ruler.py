@@ -7,12 +7,28 @@ Colours  ink, one accent, greys; span and mark differ by shape as well, so a bla
 """
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from service.reporting import svg
 from service.reporting.charts import LENGTH_STEPS, Flag, Graduation, Mark, graduate, place_flags, text_width_px
 
-__all__ = ["ACCENT", "FAINT", "GREY", "INK", "NARROW", "WIDE", "Label", "Ruler", "Segment", "draw_ruler", "draw_strip"]
+__all__ = [
+    "ACCENT",
+    "FAINT",
+    "GREY",
+    "INK",
+    "NARROW",
+    "PAPER",
+    "SPAN_PX",
+    "WIDE",
+    "Label",
+    "Ruler",
+    "Scale",
+    "Segment",
+    "Size",
+    "draw_ruler",
+    "draw_strip",
+]
 
 INK, GREY, FAINT, ACCENT, PAPER = "#1b1d1f", "#5c6166", "#8f959b", "#0a5a6e", "#ffffff"
 SPAN_PX = 14.0  # height of the span over the edge
@@ -43,7 +59,8 @@ class Label:
     value: float
     figure: str
     words: str
-    shape: str = "pole"  # pole, middle, start (an engine start) or aside (a comparison)
+    short: str = ""  # instead of the words, where there is no room for all of them
+    shape: str = "pole"  # pole, middle, start (an engine start), aside (a comparison) or pin (what was reported)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,9 +108,10 @@ def draw_ruler(ruler: Ruler, size: Size) -> str:
     room = size.width - 2 * size.margin
     graduation = graduate(ruler.top, room, ruler.numeral_em * size.words, ruler.steps)
     scale = Scale(size, graduation.top)
-    flags = _place(ruler.labels, scale)
+    labels = _that_fit(ruler.labels, scale)
+    flags = _place(labels, scale)
     edge = _rows(flags) * size.row + SPAN_PX + 2
-    parts = _flags(ruler.labels, flags, size, edge - SPAN_PX - 1, -1)
+    parts = _flags(labels, flags, size, edge - SPAN_PX - 1, -1)
     parts += _span(ruler, scale, edge) + _graduation(graduation, scale, edge)
     numerals, height = _numerals(ruler, graduation, scale, edge + SPAN_PX)
     parts += numerals
@@ -128,6 +146,15 @@ def _rows(flags: Sequence[Flag]) -> int:
     return 1 + max((flag.row for flag in flags), default=0)
 
 
+def _that_fit(labels: Sequence[Label], scale: Scale) -> list[Label]:
+    """The labels, as many of them in short words, the least important first, as it takes to place them all."""
+    for count in range(len(labels), -1, -1):
+        fitting = [*labels[:count], *(replace(each, words=each.short or each.words) for each in labels[count:])]
+        if len(_place(fitting, scale)) == len(labels):
+            break
+    return fitting
+
+
 def _place(labels: Sequence[Label], scale: Scale) -> list[Flag]:
     marks = [Mark(scale.x(label.value), _label_width(label, scale.size)) for label in labels]
     return place_flags(marks, scale.size.width)
@@ -146,7 +173,7 @@ def _flags(labels: Sequence[Label], flags: Sequence[Flag], size: Size, foot: flo
         tip = foot + way * (flag.row + 0.8) * size.row
         aside = label.shape == "aside"
         colour = GREY if aside else INK
-        width = 2 if label.shape == "middle" else 1
+        width = 2 if label.shape in ("middle", "pin") else 1
         parts.append(svg.line(flag.x, foot, flag.x, tip, colour, width, ASIDE_DASH if aside else ""))
         anchor, x = ("end", flag.right) if flag.right < flag.x else ("start", flag.left)
         baseline = tip + size.row * 0.5 if way < 0 else tip
@@ -171,6 +198,10 @@ def _span(ruler: Ruler, scale: Scale, edge: float) -> list[str]:
             parts.append(svg.line(x, top, x, edge, GREY, 1, ASIDE_DASH))
         if label.shape == "start":
             parts.append(svg.path(f"M{svg.place(x)} {svg.place(edge - 1)}l-5 -11h10z", fill=INK, stroke=PAPER))
+        if label.shape == "pin":
+            parts.append(svg.line(x, top, x, edge + 14, PAPER, 5))
+            parts.append(svg.line(x, top - 1, x, edge + 14, INK, 2))
+            parts.append(svg.path(f"M{svg.place(x)} {svg.place(top)}l7 7l-7 7l-7 -7z", fill=INK, stroke=PAPER))
     return parts
 
 

@@ -136,7 +136,7 @@ def fits(quote: Quote, journey_name: str, units: Units) -> str:
     low = far.p50 if far.p10 is None else far.p10
     high = far.p50 if far.p90 is None else far.p90
     if need <= low:
-        trips = int(low // need)
+        trips = _drives(quote)
         more = f" That is {trips} such drives before plugging in." if trips >= 2 else ""
         return f"{what} fits, {_left(quote.journey.arrives_with)}.{more}"
     beyond = "the engine does the rest" if quote.ask.vehicle.kind.has_engine else "it needs a charge on the way"
@@ -145,6 +145,14 @@ def fits(quote: Quote, journey_name: str, units: Units) -> str:
     if need <= high:
         return f"{what} fits on fewer than half of such days; on the others {beyond}."
     return f"{what} is longer than that; {beyond}."
+
+
+def _drives(quote: Quote) -> int:
+    """Such drives on the charge at the start, each from a cold car as the first one, nine days in ten."""
+    start, arrives = quote.ask.start.state_of_charge, quote.journey.arrives_with
+    left = arrives.p50 if arrives.p10 is None else arrives.p10
+    used = start - left
+    return int(start / used) if used > 0 else 0
 
 
 def _left(arrives: Band) -> str:

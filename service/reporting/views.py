@@ -11,7 +11,7 @@ from service.reporting.charging_view import ChargingView, charging_view
 from service.reporting.distance_view import distance_view
 from service.reporting.ledger_view import LedgerView, ledger_view
 from service.reporting.view_parts import Drawing, Row, Setting
-from service.reporting.words import Units, assumed, bound, distance, per_cent, temperature
+from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, temperature
 from service.specs import Climate
 
 __all__ = ["AnswerView", "Setting", "answer_view"]
@@ -85,12 +85,15 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
     journey = f"{distance(quote.journey.distance_m, units)} {setting.journey_name}"
     parked = "parked overnight" if ask.start.soaked else "still warm"
     ready = ", cabin ready on the plug" if ask.start.preconditioned else ""
+    load = f", {mass(ask.payload_kg, units)} load" if ask.payload_kg else ""
+    health = ask.start.state_of_health
+    worn = "" if health >= 1 else f", battery at {per_cent(health)} of its capacity"
     people = "1 person" if ask.cabin.occupants == 1 else f"{ask.cabin.occupants} people"
     climate = "heating and cooling off"
     if ask.cabin.climate is Climate.AUTO:
         climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
     return (
-        Row("Car", ask.vehicle.name),
+        Row("Car", f"{ask.vehicle.name}{load}{worn}"),
         Row("Journey", journey),
         Row("Day", f"{temperature(ask.weather.ambient_k, units)}, {_road(ask.weather.surface)}"),
         Row("Cabin", f"{climate}, {people}"),

@@ -11,9 +11,11 @@ import re
 from collections.abc import Callable
 from enum import StrEnum
 
+from service.physics.laps import FURTHEST_M
 from service.units import KM_H, KWH_J, MILE_M, MPH, POUND_KG, celsius_from_kelvin, fahrenheit_from_celsius
 
 __all__ = [
+    "SMALL_NUMBERS",
     "Units",
     "assumed",
     "bound",
@@ -75,6 +77,15 @@ def plain(value: float, decimals: int = 0) -> str:
     return text.replace("-", MINUS)
 
 
+def mass(kilograms: float, units: Units) -> str:
+    """A load, whole.
+
+    >>> mass(150, Units.US)
+    '331\\xa0lb'
+    """
+    return f"{plain(kilograms / POUND_KG, 0)}{NBSP}lb" if units is Units.US else f"{plain(kilograms, 0)}{NBSP}kg"
+
+
 def distance_unit(units: Units) -> str:
     """The symbol: km or mi."""
     return "mi" if units is Units.US else "km"
@@ -101,7 +112,8 @@ def distance(metres: float, units: Units) -> str:
     >>> distance(36_200, Units.METRIC)
     '36\\xa0km'
     """
-    return f"{distance_figure(metres, units)}{NBSP}{distance_unit(units)}"
+    more = "more than " if metres >= FURTHEST_M else ""
+    return f"{more}{distance_figure(metres, units)}{NBSP}{distance_unit(units)}"
 
 
 def temperature(kelvin: float, units: Units) -> str:

@@ -30,6 +30,11 @@ class Trace:
         return float(0.5 * np.sum((self.speed_m_s[1:] + self.speed_m_s[:-1]) * self.step_s))
 
     @property
+    def climb_m(self) -> float:
+        """Height of the end over the start, along the road for gentle grades."""
+        return float(0.5 * np.sum((self.speed_m_s[1:] + self.speed_m_s[:-1]) * self.step_s * self.grade))
+
+    @property
     def duration_s(self) -> float:
         """From first to last row."""
         return float(np.sum(self.step_s))

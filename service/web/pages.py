@@ -112,7 +112,8 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
             quote = build_quote(result.ask, catalogue)
             answer = answer_view(quote, _elsewhere(quote, catalogue), setting)
         except ServiceError as error:
-            errors = {f"form{number}": row for number, row in enumerate(error.rows())}
+            by_path = {field.path: name for name, field in FIELDS.items()}
+            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
     form = form_view(
         result.values | {"plug_in_hour": str(hour)},
         errors,
@@ -127,9 +128,18 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
 def read_question(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
     """The form as sent; or, for a link that is not a whole form, what it gives over the starting question."""
     if "typed_units" in given:  # only the form sends it
-        return ask_from_form(given, catalogue)
+        return ask_from_form(_at_home(given), catalogue)
     start = START_US if given.get("units") == Units.US else START
     return ask_from_form(start | dict(given), catalogue)
+
+
+def _at_home(given: Mapping[str, str]) -> Mapping[str, str]:
+    """With a switch of units, an untouched starting outlet becomes the one of the other readers."""
+    starts = {Units.METRIC: START, Units.US: START_US}
+    old, new = starts.get(given.get("typed_units")), starts.get(given.get("units"))
+    if old and new and given.get("circuit") == old["circuit"]:
+        return {**given, "circuit": new["circuit"]}
+    return given
 
 
 def _hour(given: Mapping[str, str]) -> int:
@@ -145,7 +155,7 @@ def _journey_name(result: FormResult, catalogue: Catalogue) -> str:
     """The journey as it is called in a sentence."""
     journey = result.values["journey"]
     if journey in catalogue.cycles:
-        return f"test cycle ({catalogue.cycles[journey].name})"
+        return f"test cycle, {catalogue.cycles[journey].name}"
     return "there and back" if _is_round_trip(result) else "drive"
 
 

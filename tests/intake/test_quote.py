@@ -3,6 +3,7 @@
 import pytest
 from pydantic import TypeAdapter
 
+from service.errors import BadInputs
 from service.intake.assumed import assumed
 from service.intake.fields import LIMITS, Number, Whole
 from service.intake.quote import QuoteRequest, read_ask, read_request
@@ -155,3 +156,13 @@ def test_a_label_stands_in_place_of_a_road_load(catalogue):
     label = QuoteRequest.model_validate(body).ask(catalogue).vehicle.road_load
     assert label.consumption_j_m == pytest.approx(648)
     assert label.adjustment == 0.7
+
+
+def test_a_plain_hybrid_has_no_label_at_the_socket(catalogue):
+    spec = {"kind": "hybrid", "mass_kg": 1400, "label": {"procedure": "us", "consumption_kwh_per_100_km": 16}}
+    body = {"vehicle": {"spec": spec | {"battery": {"usable_kwh": 0.8}}}, "journey": {"cycle": "udds"}}
+    with pytest.raises(BadInputs) as refused:
+        read_request(body, catalogue)
+    (row,) = refused.value.rows()
+    assert row.field == "vehicle.spec.label.consumption_kwh_per_100_km"
+    assert row.value == 16

@@ -53,7 +53,7 @@ class Continuous:
         heat_w = electric_w = 0.0
         if day.climate > 0:
             pump_w = heat_pump_capacity_w(car.heat_pump_w, day.ambient_k)
-            most_w = car.heater_w * HEATER_EFFICIENCY + pump_w
+            most_w = max(car.heater_w * HEATER_EFFICIENCY, pump_w)
             heat_w = min(max(-free_w, 0.0), most_w) if self.holding else most_w
             pumped_w = min(heat_w, pump_w)
             electric_w = pumped_w / heat_pump_cop(day.ambient_k) + (heat_w - pumped_w) / HEATER_EFFICIENCY

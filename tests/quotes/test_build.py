@@ -126,11 +126,11 @@ def test_a_journey_too_long_says_so(quote):
     assert any(event.kind == "empty" for event in answer.events)
 
 
-def test_a_low_start_goes_less_far_and_charges_less(quote):
+def test_a_low_start_goes_less_far_and_charges_to_full_all_the_same(quote):
     full, half = quote("mid-electric-sedan"), quote("mid-electric-sedan", start=Start(0.5))
     assert half.range_m.p50 == pytest.approx(0.5 * full.range_m.p50, rel=0.09)  # lower voltage
-    assert half.charging.wall_j.p50 < 0.6 * full.charging.wall_j.p50
-    assert half.charging.seconds.p50 < full.charging.seconds.p50
+    assert half.charging.wall_j.p50 == pytest.approx(full.charging.wall_j.p50, rel=0.01)  # as cold or warm as it is
+    assert half.charging.seconds.p50 == pytest.approx(full.charging.seconds.p50, rel=0.01)
 
 
 def test_an_aged_pack_goes_less_far(quote):

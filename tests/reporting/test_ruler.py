@@ -48,3 +48,15 @@ def test_a_strip_is_as_long_as_the_drawing():
     assert sum(boxes) + 1.5 * len(boxes) == pytest.approx(WIDE.width - 2 * WIDE.margin, abs=0.5)
     assert ">heat<" in drawing
     assert ">rest<" not in drawing  # too small for a label of its own
+
+
+def test_a_narrow_ruler_keeps_every_label_in_shorter_words():
+    crowd = (
+        Label(89.0, "89 km", "nine days in ten", "9 in 10"),
+        Label(106.0, "106 km", "half the days", "half", "middle"),
+        Label(121.0, "121 km", "one day in ten", "1 in 10"),
+        Label(176.0, "176 km", "at 20 °C", "", "aside"),
+    )
+    ruler = Ruler("r", "t", "d", 185.0, 89.0, 106.0, 121.0, crowd, lambda value: (f"{value:g}", ""))
+    drawing = draw_ruler(ruler, NARROW)
+    assert all(label.figure in drawing for label in crowd)

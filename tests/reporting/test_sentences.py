@@ -87,7 +87,7 @@ def test_a_short_journey_is_counted(quote):
     asked = replace(quote, journey=replace(quote.journey, distance_m=10 * KM, arrives_with=Band(0.6, 0.7, 0.75)))
     text = told(sentences.fits(asked, "drive", Units.METRIC))
     assert (
-        text == "The 10 km drive fits, with 60 % or more of the charge left. That is 3 such drives before plugging in."
+        text == "The 10 km drive fits, with 60 % or more of the charge left. That is 2 such drives before plugging in."
     )
 
 

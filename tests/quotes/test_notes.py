@@ -1,0 +1,45 @@
+"""Sentences that an answer gives reason for."""
+
+from dataclasses import replace
+
+import pytest
+
+from service.quotes.build import build_quote
+from service.specs import Ask, Journey, Leg, Start, Weather
+
+
+@pytest.fixture
+def told(catalogue):
+    def notes(id_, legs, celsius, **fields):
+        ask = Ask(catalogue.vehicle(id_), Journey(legs=legs), Weather(celsius + 273.15), **fields)
+        return " ".join(build_quote(ask, catalogue).notes)
+
+    return notes
+
+
+def test_a_slope_that_repeats_is_said(told):
+    level = Leg(5000.0, 15.0)
+    assert "another height" in told("mid-electric-sedan", (replace(level, grade=-0.01),), 20)
+    assert "another height" not in told("mid-electric-sedan", (level,), 20)
+    assert "another height" not in told(
+        "mid-electric-sedan", (replace(level, grade=0.02), replace(level, grade=-0.02)), 20
+    )
+
+
+def test_a_cold_start_that_costs_more_is_said(told):
+    assert "drive from cold takes" in told("small-electric-hatch", (Leg(8000.0, 14.0),), -15)
+    assert "drive from cold takes" not in told("small-electric-hatch", (Leg(8000.0, 14.0),), 21)
+
+
+def test_readying_a_cabin_that_only_the_engine_heats_is_said_to_do_nothing(told):
+    ready = Start(preconditioned=True)
+    assert "does nothing" in told("family-suv-plug-in", (Leg(9000.0, 20.0),), -10, start=ready)
+    assert "does nothing" not in told("small-electric-hatch", (Leg(9000.0, 20.0),), -10, start=ready)
+
+
+def test_no_distance_to_empty_is_capped_and_no_change_is_counted_against_it(catalogue):
+    down = Journey(legs=(Leg(5000.0, 15.0, grade=-0.06),))
+    quote = build_quote(Ask(catalogue.vehicle("mid-electric-sedan"), down, Weather(293.15), band=False), catalogue)
+    assert quote.range_m.p50 == 3e6
+    assert quote.sensitivities == ()
+    assert any("3 000 km stands for it" in note for note in quote.notes)
