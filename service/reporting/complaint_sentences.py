@@ -8,9 +8,7 @@ from service.diagnosis.complaint import CauseFound, ComplaintAnswer, Missing, Ve
 from service.reporting.words import (
     Units,
     bound,
-    consumption,
     consumption_number,
-    consumption_unit,
     distance,
     distance_figure,
     distance_number,
@@ -29,8 +27,6 @@ __all__ = [
     "takes",
     "verdict_word",
 ]
-
-PSI_PER_KPA = 0.1450377  # 1/6.894757
 
 
 def verdict_word(answer: ComplaintAnswer) -> str:
@@ -111,7 +107,7 @@ def needed_words(cause: CauseFound, answer: ComplaintAnswer) -> str:
         return "nothing is missing"
     if cause.needed_size is None:
         return "cannot alone"
-    far = "plausible" if cause.plausible else "larger than is met"
+    far = "plausible" if cause.plausible else "more than is met"
     return f"{_figure(cause, cause.needed_size)}: {far}"
 
 

@@ -23,6 +23,7 @@ from service.reporting.words import (
     distance,
     distance_number,
     distance_unit,
+    odometer,
     per_cent,
     plain,
     temperature,
@@ -32,7 +33,7 @@ from service.specs import Climate
 __all__ = ["CauseView", "ComplaintView", "complaint_view"]
 
 HEADROOM = 1.06
-TESTS_ON_PAPER = 6  # so many fit beside the rest
+TESTS_ON_PAPER = 5  # so many fit beside the rest; fewer where much is missing
 UNEXPLAINED = "#c9cdd1"
 PARKED_WORDS = {
     Parked.OUTSIDE: "parked outside",
@@ -54,6 +55,7 @@ class CauseView:
     test: str
     limit: str
     source: str
+    mark: str
     on_paper: bool
 
 
@@ -103,7 +105,8 @@ def complaint_view(answer: ComplaintAnswer, journey_name: str, units: Units, mad
     headline = said.headline(answer, units)
     drawing, rows = _ruler(answer, units)
     ordered = sorted(answer.causes, key=lambda each: (not each.plausible, each.counted))
-    causes = tuple(_cause(each, answer, units, at < TESTS_ON_PAPER) for at, each in enumerate(ordered))
+    on_paper = TESTS_ON_PAPER - max(0, (len(answer.missing) - 2) // 2)
+    causes = tuple(_cause(each, answer, units, at < on_paper) for at, each in enumerate(ordered))
     return ComplaintView(
         title=headline.rstrip("."),
         question=_question(answer, journey_name, units),
@@ -115,7 +118,7 @@ def complaint_view(answer: ComplaintAnswer, journey_name: str, units: Units, mad
         ledger=_beside(answer, units),
         distance_unit=distance_unit(units),
         causes=causes,
-        left_out=", ".join(each.name for each in causes if not each.on_paper).lower(),
+        left_out=", ".join(each.about.name for each in ordered[on_paper:]),
         missing=tuple(Row(each.question, said.missing_words(each, units), bound(each.why)) for each in answer.missing),
         notes=tuple(bound(note) for note in answer.notes),
         cautions=tuple(bound(each) for each in answer.cautions),
@@ -144,8 +147,8 @@ def _ruler(answer: ComplaintAnswer, units: Units) -> tuple[Drawing, tuple[Row, .
     )
     labels = (
         Label(number(reported_m), distance(reported_m, units), "reported", shape="pin"),
-        Label(number(low_m), distance(low_m, units), "19 cars in 20, from", "from"),
-        Label(number(high_m), distance(high_m, units), "to"),
+        Label(number(low_m), distance(low_m, units), "least"),
+        Label(number(high_m), distance(high_m, units), "most"),
         Label(number(middle_m), distance(middle_m, units), "usual", shape="middle"),
     )
     ruler = Ruler(
@@ -189,7 +192,8 @@ def _cause(cause: CauseFound, answer: ComplaintAnswer, units: Units, on_paper: b
         plausible=cause.plausible,
         test=bound(about.test),
         limit=bound(about.limit),
-        source=bound(f"{about.limit_source} ({about.limit_mark})"),
+        source=bound(about.limit_source),
+        mark=bound(about.limit_mark),
         on_paper=on_paper,
     )
 
@@ -227,5 +231,5 @@ def _condition(answer: ComplaintAnswer, units: Units) -> str:
     if complaint.health_stated:
         parts.append(f"{per_cent(complaint.ask.start.state_of_health)} of capacity measured")
     elif complaint.odometer_m is not None:
-        parts.append(f"{distance(complaint.odometer_m, units)} on the odometer")
+        parts.append(f"{odometer(complaint.odometer_m, units)} on the odometer")
     return ", ".join(parts)

@@ -13,6 +13,7 @@ class Input:
     label: str
     signed: bool = False  # minus may be typed: no digits-only keyboard
     hint: str = ""
+    kind: str = ""  # area, ticks (several of a list) or file; else a line of text, or a list if there are choices
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,5 +165,7 @@ CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
         ("pound_force", "A, B, C"),
     ),
     "circuit_phases": (("1", "1"), ("2", "2"), ("3", "3")),
+    "between_trips": YES_NO,
+    "months_by": (("place", "the months of a place"), ("temperatures", "three temperatures")),
     "units": (("metric", "kilometres, °C"), ("us", "miles, °F")),
 }

@@ -6,6 +6,7 @@ Scope    filling the layout; how an input is read is the business of the intake,
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import MappingProxyType
 
 from service.errors import ErrorRow
 from service.reporting.form_layout import CHOICES, LAYOUT, Block, Input
@@ -15,6 +16,9 @@ __all__ = ["Choices", "FormView", "GroupView", "InputView", "form_view"]
 
 Choices = Mapping[str, tuple[tuple[str, str], ...]]  # input name → (value, words) in order
 
+Layout = tuple[tuple[str, tuple[Block, ...]], ...]
+
+NO_ROWS: Mapping[str, tuple[str, ...]] = MappingProxyType({})
 NARROW_CHARACTERS = 14  # a choice longer than this takes the whole width
 
 
@@ -32,6 +36,9 @@ class InputView:
     hint: str
     wide: bool
     error: str
+    kind: str = ""
+    rows: tuple[str, ...] = ()  # what is wrong with single rows of a table
+    ticked: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +86,8 @@ def form_view(
     placeholders: Mapping[str, str],
     choices: Choices,
     summaries: Mapping[str, str],
+    layout: Layout = LAYOUT,
+    rows: Mapping[str, tuple[str, ...]] = NO_ROWS,
 ) -> FormView:
     """The form, filled.
 
@@ -89,6 +98,8 @@ def form_view(
         placeholders: what an empty input means.
         choices: lists that come from the catalogue.
         summaries: one line for each group while it is folded, by title.
+        layout: groups of inputs; the first page's if nothing else is said.
+        rows: what is wrong with single rows of an input that holds a table, by input name.
     """
     system = Units.US if values.get("units") == Units.US else Units.METRIC
     lists = CHOICES | {"plug_in_hour": tuple((str(hour), clock(hour, system)) for hour in range(24))} | dict(choices)
@@ -104,13 +115,16 @@ def form_view(
             choices=lists.get(one.name, ()),
             keyboard="text" if one.signed or one.name == "own_name" else "decimal",
             hint=one.hint,
-            wide=any(len(words) > NARROW_CHARACTERS for _, words in lists.get(one.name, ())),
+            wide=one.kind != "" or any(len(words) > NARROW_CHARACTERS for _, words in lists.get(one.name, ())),
             error=_told(fault) if fault else "",
+            kind=one.kind,
+            rows=rows.get(one.name, ()),
+            ticked=tuple(values.get(one.name, "").split(",")) if one.kind == "ticks" else (),
         )
 
     def block(one: Block) -> BlockView:
         inputs = tuple(filled(each) for each in one.inputs)
-        chosen = values.get(one.open_when[0]) in one.open_when[1]
+        chosen = not {*values.get(one.open_when[0], "").split(",")}.isdisjoint(one.open_when[1])
         return BlockView(one.title, chosen or any(each.error for each in inputs), inputs)
 
     def group(title: str, blocks: tuple[Block, ...]) -> GroupView:
@@ -118,7 +132,7 @@ def form_view(
         faulty = any(each.error for view in views for each in view.inputs)
         return GroupView(title.lower(), title, summaries.get(title, ""), faulty, views)
 
-    groups = tuple(group(title, blocks) for title, blocks in LAYOUT)
+    groups = tuple(group(title, blocks) for title, blocks in layout)
     return FormView(groups, (("typed_units", system.value),), _faults(groups, errors))
 
 

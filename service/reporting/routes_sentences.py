@@ -11,8 +11,19 @@ from service.fleet.answer import Cell, Comparison, FleetVehicle, Verdict
 from service.reporting.words import SMALL_NUMBERS, Units, bound, distance, duration, energy, joined, temperature
 from service.specs import Place
 
-__all__ = ["VERDICT_WORDS", "fuel_for_heat", "headline", "margin_words", "night", "second", "shortened", "when"]
+__all__ = [
+    "VERDICT_WORDS",
+    "by_figure",
+    "fuel_for_heat",
+    "headline",
+    "margin_words",
+    "night",
+    "second",
+    "shortened",
+    "when",
+]
 
+ORDER = (Verdict.FAIL, Verdict.MARGIN, Verdict.PASS)
 VERDICT_WORDS = {Verdict.FAIL: "fails", Verdict.MARGIN: "tight", Verdict.PASS: "passes"}
 MOST_TOLD = 3  # vehicles that the second sentence speaks of
 
@@ -83,6 +94,12 @@ def margin_words(cell: Cell, units: Units) -> str:
     if cell.verdict is Verdict.MARGIN:
         return f"{distance(cell.needed_m - cell.low_m, units)} short one day in ten"
     return f"{distance(-cell.margin_m, units)} short"
+
+
+def by_figure(cell: Cell) -> tuple[int, float]:
+    """Sorts lines by the figure that is told: what fails first, the furthest short at the top."""
+    left_m = cell.margin_m if cell.verdict is Verdict.FAIL else cell.low_m - cell.needed_m
+    return ORDER.index(cell.verdict), left_m
 
 
 def fuel_for_heat(keys: Sequence[str], names: Mapping[str, str]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from service.fleet.answer import Cell, Comparison, Verdict
+from service.fleet.answer import Cell, Comparison, RouteLine, Verdict
 from service.quotes.answer import Assumption
 from service.reporting import routes_sentences as said
 from service.reporting.answers import MODEL_VERSION
@@ -27,13 +27,14 @@ from service.reporting.words import (
     plain,
     temperature,
 )
-from service.specs import Ask
+from service.specs import Ask, Climate
 from service.units import celsius_from_kelvin, fahrenheit_from_celsius
 
 __all__ = ["LINES_ON_PAPER", "LINES_SHOWN", "LineView", "RoutesView", "routes_view"]
 
 LINES_SHOWN = 24  # a page of 100 kB holds so many
 LINES_ON_PAPER = 12
+ENGINE_HEATS = "the engine starts to heat the cabin"  # as `comparison_reasons` says it
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class MonthRow:
     vehicle: str
     words: tuple[str, ...]
     told: str
-    on_paper: bool
+    on_paper: bool  # what passes all the year is told in a sentence there
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +77,7 @@ class RoutesView:
     more_on_paper: str
     months: tuple[Row, ...]
     table: tuple[MonthRow, ...]
+    others_pass: str
     circuit: str
     nights: tuple[Row, ...]
     notes: tuple[str, ...]
@@ -92,7 +94,7 @@ def routes_view(comparison: Comparison, units: Units, made_on: date) -> RoutesVi
         made_on: printed on the sheet.
     """
     names = {each.key: each.ask.vehicle.name for each in comparison.vehicles}
-    shown = comparison.lines[:LINES_SHOWN]
+    shown = sorted(comparison.lines, key=lambda line: said.by_figure(line.worst))[:LINES_SHOWN]
     marks = [_mark(line.worst, units) for line in shown]
     top = scale_top(marks)
     headline = said.headline(comparison, names, units)
@@ -110,7 +112,8 @@ def routes_view(comparison: Comparison, units: Units, made_on: date) -> RoutesVi
         more=_more(len(comparison.lines), LINES_SHOWN),
         more_on_paper=_more(len(comparison.lines), LINES_ON_PAPER),
         months=tuple(_month_head(comparison, at, units) for at in range(len(comparison.ask.months))),
-        table=_table(comparison, names),
+        table=_table(comparison, shown, names),
+        others_pass=_others_pass(comparison),
         circuit=_circuit(comparison),
         nights=tuple(Row(names[each.key], *said.night(each)) for each in comparison.vehicles),
         notes=_notes(comparison),
@@ -152,9 +155,10 @@ def _line(cell: Cell, names: dict[str, str], mark: RouteMark, at: int, top: floa
 
 
 def _why(sentence: str) -> str:
-    """The reason without the figure, which stands beside it already."""
-    rest = sentence.partition("; ")[2] or sentence
-    return bound(f"{rest[:1].upper()}{rest[1:]}")
+    """The reason without the figure, which stands beside it, and without the engine's heat, which is told once."""
+    parts = [part for part in sentence.rstrip(".").split("; ")[1:] if part != ENGINE_HEATS] or [sentence.rstrip(".")]
+    rest = "; ".join(parts)
+    return bound(f"{rest[:1].upper()}{rest[1:]}.")
 
 
 def _asked(comparison: Comparison, cell: Cell) -> Ask:
@@ -189,25 +193,41 @@ def _month_head(comparison: Comparison, at: int, units: Units) -> Row:
     return Row(said.shortened(month.name, place), f"{degrees}°", month.name)
 
 
-def _table(comparison: Comparison, names: dict[str, str]) -> tuple[MonthRow, ...]:
+def _table(comparison: Comparison, shown: Sequence[RouteLine], names: dict[str, str]) -> tuple[MonthRow, ...]:
     """The shown lines in all months."""
     verdicts = {(cell.route, cell.vehicle, cell.month): cell.verdict for cell in comparison.cells}
     months = [month.name for month in comparison.ask.months]
     rows = []
-    for at, line in enumerate(comparison.lines[:LINES_SHOWN]):
+    for at, line in enumerate(shown):
         found = [verdicts[line.worst.route, line.worst.vehicle, month] for month in months]
         words = tuple(said.VERDICT_WORDS[verdict] for verdict in found)
         rows.append(
-            MonthRow(line.worst.route, names[line.worst.vehicle], words, _told(months, words), at < LINES_ON_PAPER)
+            MonthRow(
+                route=line.worst.route,
+                vehicle=names[line.worst.vehicle],
+                words=words,
+                told=_told(months, words),
+                on_paper=at < LINES_ON_PAPER and line.worst.verdict is not Verdict.PASS,
+            )
         )
     return tuple(rows)
+
+
+def _others_pass(comparison: Comparison) -> str:
+    """How many lines pass in every month, for the sheet, which leaves them out of its table."""
+    passing = sum(line.worst.verdict is Verdict.PASS for line in comparison.lines)
+    if not passing:
+        return ""
+    if passing == len(comparison.lines):
+        return "Every route passes with every vehicle in every month."
+    return f"{'The other line passes' if passing == 1 else f'The other {passing} lines pass'} in every month."
 
 
 def _told(months: Sequence[str], words: Sequence[str]) -> str:
     """The months of each word.
 
     >>> _told(["January", "February", "March"], ["fails", "fails", "passes"])
-    'fails in January and February, passes in March'
+    'passes in March, fails in the other months'
     """
     if len(set(words)) == 1:
         return f"{words[0]} {'throughout' if len(words) > 1 else 'in ' + months[0]}"
@@ -228,8 +248,9 @@ def _circuit(comparison: Comparison) -> str:
 
 
 def _notes(comparison: Comparison) -> tuple[str, ...]:
-    """Notes of all vehicles, each once."""
-    return tuple(dict.fromkeys(bound(note) for each in comparison.vehicles for note in each.notes))
+    """Notes of all vehicles, each once; what the sentence about heat says already is left out."""
+    notes = dict.fromkeys(bound(note) for each in comparison.vehicles for note in each.notes)
+    return tuple(note for note in notes if "heats its cabin with the engine" not in note)
 
 
 def _assumptions(comparison: Comparison, names: dict[str, str], units: Units) -> tuple[Row, ...]:
@@ -260,12 +281,15 @@ def _question(comparison: Comparison, names: dict[str, str], units: Units) -> tu
     if ask.between_trips:
         needs += ", charged between trips"
     days = ask.place.name if ask.place else joined([temperature(each.weather.ambient_k, units) for each in ask.months])
-    climate = f"kept at {temperature(ask.cabin.set_point_k, units)}" if ask.cabin.climate == "auto" else "off"
+    climate = "heating and cooling off"
+    if ask.cabin.climate is Climate.AUTO:
+        climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
+    people = "1 person" if ask.cabin.occupants == 1 else f"{ask.cabin.occupants} people"
     return (
         Row("Routes", needs),
         Row("Vehicles", joined(list(names.values())) if len(names) <= 3 else f"{len(names)} vehicles"),
         Row("Months", days),
-        Row("Cabin", f"heating and cooling {climate}, {ask.cabin.occupants} in it"),
+        Row("Cabin", f"{climate}, {people}"),
         Row("Start", f"{plain(100 * ask.start.state_of_charge)}\u00a0% charged"),
         Row("Depot", _circuit(comparison) or "no circuit"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),

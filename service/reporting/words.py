@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 from enum import StrEnum
 
+from service.constants import STANDARD_GRAVITY_M_S2
 from service.physics.laps import FURTHEST_M
 from service.units import KM_H, KWH_J, MILE_M, MPH, POUND_KG, celsius_from_kelvin, fahrenheit_from_celsius
 
@@ -33,6 +34,7 @@ __all__ = [
     "duration",
     "energy",
     "joined",
+    "odometer",
     "per_cent",
     "plain",
     "power",
@@ -44,6 +46,7 @@ NBSP = "\u00a0"
 MINUS = "\u2212"
 HOUR_S = 3600.0
 FOOT_M = MILE_M / 5280  # international foot, exact
+PSI_KPA = POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
 DAY_H = 24
 SMALL_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 MINUS_BEFORE_FIGURE = re.compile(r"(?<![\w.])-(?=\d)")
@@ -55,6 +58,7 @@ US_UNITS: dict[str, tuple[str, Callable[[float], float]]] = {  # SI-side unit �
     "°C": ("°F", fahrenheit_from_celsius),
     "kg": ("lb", lambda kg: kg / POUND_KG),
     "m": ("ft", lambda m: m / FOOT_M),
+    "kPa": ("psi", lambda kpa: kpa / PSI_KPA),
 }
 
 
@@ -114,6 +118,15 @@ def distance(metres: float, units: Units) -> str:
     """
     more = "more than " if metres >= FURTHEST_M else ""
     return f"{more}{distance_figure(metres, units)}{NBSP}{distance_unit(units)}"
+
+
+def odometer(metres: float, units: Units) -> str:
+    """A length of a car's life, whole, thousands apart.
+
+    >>> odometer(62e6, Units.METRIC)
+    '62\\xa0000\\xa0km'
+    """
+    return f"{distance_number(metres, units):,.0f}{NBSP}{distance_unit(units)}".replace(",", NBSP)
 
 
 def temperature(kelvin: float, units: Units) -> str:

@@ -17,14 +17,17 @@ from service.intake.form import FIELDS, OWN, FormResult, ask_from_form, default_
 from service.quotes.answer import Quote
 from service.quotes.build import build_quote
 from service.reporting.answers import MODEL_VERSION, QuoteOut
+from service.reporting.form_layout import LAYOUT
+from service.reporting.form_layouts import names_in
 from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.views import AnswerView, Setting, answer_view
 from service.reporting.words import Units
 from service.specs import Ask
 from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
+from service.web.house import Link, links_from, one_vehicle, stowed
 
-__all__ = ["Page", "page_of", "router"]
+__all__ = ["Page", "choices_of", "page_of", "read_question", "router"]
 
 MILD_K, COLD_K = kelvin_from_celsius(20), kelvin_from_celsius(-10)  # what a day is compared with
 MILD_FROM_K, MILD_TO_K = kelvin_from_celsius(13), kelvin_from_celsius(26)
@@ -66,6 +69,7 @@ class Page:
     form: FormView
     query: str
     status: int
+    links: tuple[Link, ...]
 
 
 @router.get("/", response_class=HTMLResponse)
@@ -119,18 +123,29 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
         errors,
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
-        _choices(catalogue),
+        choices_of(catalogue),
         {row.name: row.value for row in answer.question} if answer else {},
     )
-    return Page(answer, form, query, 200 if answer else 422)
+    form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}))
+    return Page(answer, form, query, 200 if answer else 422, links_from("/", given))
 
 
 def read_question(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
     """The form as sent; or, for a link that is not a whole form, what it gives over the starting question."""
     if "typed_units" in given:  # only the form sends it
-        return ask_from_form(_at_home(given), catalogue)
+        return ask_from_form(_as_here(_at_home(given)), catalogue)
     start = START_US if given.get("units") == Units.US else START
-    return ask_from_form(start | dict(given), catalogue)
+    return ask_from_form(start | _as_here(given), catalogue)
+
+
+def _as_here(given: Mapping[str, str]) -> dict[str, str]:
+    """What the other pages ask in another way, or leave open, as this page asks it."""
+    asked = dict(given)
+    if "parked" in asked and "soaked" not in asked:
+        asked["soaked"] = "no" if asked["parked"] == "warm" else "yes"
+    if asked.get("journey") == "unknown":
+        del asked["journey"]
+    return asked | one_vehicle(asked)
 
 
 def _at_home(given: Mapping[str, str]) -> Mapping[str, str]:
@@ -167,7 +182,7 @@ def _elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
     return build_quote(ask, catalogue)
 
 
-def _choices(catalogue: Catalogue) -> Choices:
+def choices_of(catalogue: Catalogue) -> Choices:
     """What may be chosen, from the tables."""
     return {
         "vehicle": (*((one.id, one.name) for one in catalogue.vehicles.values()), (OWN, "another car, by its figures")),

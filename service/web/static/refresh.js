@@ -1,5 +1,5 @@
 // Answers in place: when an input changes, fetch the answer part of the same address and put it where the old one is.
-// Without this module, or when anything fails, the form is sent as any form is.
+// Without this module, or when anything fails, the form is sent as any form is. A form without `data-part` always is.
 
 const form = document.getElementById("change");
 const answer = document.getElementById("answer");
@@ -44,9 +44,10 @@ function show(html, search) {
   answer.replaceChildren(...part.childNodes);
   spread(answer);
   const headline = answer.querySelector("h1").textContent;
-  history.replaceState(null, "", `/?${search}`);
+  history.replaceState(null, "", `${location.pathname}?${search}`);
+  for (const link of document.querySelectorAll("[data-carry]")) link.href = `${link.dataset.carry}?${search}`;
   document.title = `${headline.replace(/\.$/, "")} · Rangewright`;
-  json.href = `/quote.json?${search}`;
+  if (json) json.href = `/quote.json?${search}`;
   status.textContent = headline;
 }
 
@@ -58,7 +59,7 @@ async function refresh() {
   answer.setAttribute("aria-busy", "true");
   status.textContent = "Working it out…";
   try {
-    const reply = await fetch(`/quote-part?${search}`, { signal: mine.signal });
+    const reply = await fetch(`${form.dataset.part}?${search}`, { signal: mine.signal });
     if (!reply.ok && reply.status !== 422) throw new Error(`status ${reply.status}`);
     const html = await reply.text();
     if (mine !== pending) return;
@@ -70,11 +71,13 @@ async function refresh() {
 }
 
 form.addEventListener("change", (event) => {
-  if (event.target.name === "units") form.submit(); // every label and number changes with them
+  if (!form.dataset.part) unfoldChosen(event.target);
+  else if (event.target.name === "units") form.submit(); // every label and number changes with them
   else unfoldChosen(event.target) || refresh();
 });
 
 form.addEventListener("submit", (event) => {
+  if (!form.dataset.part) return;
   event.preventDefault();
   refresh().then(() => answer.scrollIntoView({ block: "start" })); // on a phone the answer stands far above the button
 });

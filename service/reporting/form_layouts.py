@@ -1,0 +1,136 @@
+"""The forms of the other two pages: groups of the first page where they ask the same, and their own beside them."""
+
+from service.reporting.form_layout import LAYOUT, Block, Input
+
+__all__ = ["COMPLAINT_CHOICES", "COMPLAINT_LAYOUT", "ROUTES_LAYOUT", "names_in"]
+
+GROUPS = dict(LAYOUT)
+OWN_CAR = GROUPS["Car"][1:]
+REST_OF_DAY = Block(
+    (
+        Input("wind", "Wind, as forecast", hint="from any direction"),
+        Input("humidity", "Humidity"),
+        Input("sun", "Sunshine on the ground"),
+        Input("altitude", "Altitude", signed=True),
+    ),
+    title="The rest of the day",
+)
+
+ROUTES_LAYOUT = (
+    (
+        "Routes",
+        (
+            Block(
+                (
+                    Input(
+                        "table",
+                        "The table: a row a leg",
+                        kind="area",
+                        hint="Rows of one name make a route. US: distance_mi, speed_mph, stops_per_mi, payload_lb.",
+                    ),
+                    Input("file", "Or a file, as CSV", kind="file"),
+                    Input("reserve", "Kept in reserve"),
+                    Input("between_trips", "Charged between trips"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Vehicles",
+        (
+            Block((Input("vehicles", "Compared", kind="ticks"),)),
+            *(
+                Block(
+                    block.inputs,
+                    block.title,
+                    ("vehicles", ("own",)) if block.open_when[0] == "vehicle" else block.open_when,
+                )
+                for block in OWN_CAR
+            ),
+        ),
+    ),
+    (
+        "Months",
+        (
+            Block((Input("months_by", "Given by"), Input("place", "Place"), Input("surface", "Road"))),
+            Block(
+                (
+                    Input("cold", "Cold", signed=True),
+                    Input("mild", "Mild", signed=True),
+                    Input("hot", "Hot", signed=True),
+                    *REST_OF_DAY.inputs,
+                ),
+                title="Three temperatures, in place of a place",
+                open_when=("months_by", ("temperatures",)),
+            ),
+        ),
+    ),
+    ("Cabin", GROUPS["Cabin"]),
+    ("Start", GROUPS["Start"]),
+    ("Depot", (Block((Input("circuit", "Each plugged into"),)), *GROUPS["Socket"][1:])),
+    ("Units", GROUPS["Units"]),
+)
+
+COMPLAINT_LAYOUT = (
+    (
+        "Complaint",
+        (
+            Block(
+                (
+                    Input("words", "In the customer’s words", kind="area"),
+                    Input("reported", "Distance reached"),
+                    Input("end_charge", "Charge left then"),
+                )
+            ),
+        ),
+    ),
+    ("Car", GROUPS["Car"]),
+    ("Journey", GROUPS["Journey"][:-1]),
+    (
+        "Day",
+        (Block((Input("temperature", "Outside", signed=True), Input("surface", "Road"))), REST_OF_DAY),
+    ),
+    ("Cabin", GROUPS["Cabin"]),
+    (
+        "Start",
+        (
+            Block(
+                (
+                    Input("charge", "Charge at the start"),
+                    Input("parked", "Parked before"),
+                    Input("preconditioned", "Cabin readied while plugged in"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Condition",
+        (
+            Block(
+                (
+                    Input("tyre_pressure", "Tyre pressure, cold", hint="100 kPa is 1 bar; as it was on the drive"),
+                    Input("placard_pressure", "On the placard"),
+                    Input("odometer", "Odometer"),
+                    Input("health", "Measured capacity against new"),
+                )
+            ),
+        ),
+    ),
+    ("Units", GROUPS["Units"]),
+)
+NOT_KNOWN = ("", "not known")
+COMPLAINT_CHOICES = {
+    "parked": (
+        NOT_KNOWN,
+        ("outside", "outside"),
+        ("garage", "in an unheated garage"),
+        ("warm", "driven shortly before"),
+    ),
+    "climate": (NOT_KNOWN, ("auto", "on"), ("off", "off")),
+    "preconditioned": (NOT_KNOWN, ("yes", "yes"), ("no", "no")),
+}
+
+
+def names_in(layout: tuple[tuple[str, tuple[Block, ...]], ...]) -> frozenset[str]:
+    """Every input of a form."""
+    return frozenset(each.name for _, blocks in layout for block in blocks for each in block.inputs)

@@ -1,0 +1,244 @@
+"""The page of routes compared: a table of routes in, what fails first out, and the cells as CSV. Nothing is kept.
+
+Scope    parse, one call, present. GET answers links, POST the form, whose table may be long. The starting question is
+         the invented routes of data/demo_routes.csv; a journey carried here from another page is a route of its own.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from fastapi import APIRouter, Request, Response
+from fastapi.concurrency import run_in_threadpool
+from fastapi.responses import HTMLResponse
+from starlette.datastructures import FormData, UploadFile
+
+from service.catalogue import Catalogue
+from service.errors import BadInputs, ErrorRow, ServiceError
+from service.fleet.answer import Comparison
+from service.fleet.compare import compare
+from service.intake.comparison import RouteIn, with_defaults
+from service.intake.comparison_form import comparison_from_form
+from service.intake.form import FIELDS, OWN, default_of, unit_of
+from service.intake.routes_csv import LARGEST_TABLE, RoutesRead, demo_routes, read_routes
+from service.intake.routes_table import routes_table
+from service.reporting.comparison_out import ComparisonOut, table_of
+from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
+from service.reporting.form_view import Choices, FormView, form_view
+from service.reporting.routes_view import RoutesView, routes_view
+from service.reporting.words import Units, bound
+from service.units import kelvin_from_celsius
+from service.web.deps import CatalogueDep
+from service.web.errors import error_response
+from service.web.house import Link, links_from, stowed
+from service.web.pages import choices_of, read_question
+
+__all__ = ["START", "RoutesPage", "page_of", "router"]
+
+PATH = "/routes"
+START = {  # invented: a depot in the north, a van and a car that is a little too small
+    "units": "metric",
+    "vehicles": "electric-delivery-van,family-suv-plug-in",
+    "months_by": "place",
+    "place": "helsinki",
+    "reserve": "20",
+    "circuit": "eu-three-phase-16a",
+}
+START_US = START | {"units": "us", "place": "minneapolis", "reserve": "12", "circuit": "na-wall-unit-30a"}
+CARRIED_ROUTE = "Journey carried over"
+COLD_BELOW_K, HOT_FROM_K = kelvin_from_celsius(5), kelvin_from_celsius(25)  # which of three days a carried one is
+LARGEST_FORM = 2 * LARGEST_TABLE  # the table, typed and as a file
+ROWS_TOLD = 40  # faults listed beside the table; more would bury it
+router = APIRouter(include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class RoutesPage:
+    """Everything the templates get."""
+
+    answer: RoutesView | None
+    form: FormView
+    links: tuple[Link, ...]
+    status: int
+
+
+@dataclass(frozen=True, slots=True)
+class Answered:
+    """The form as read and answered."""
+
+    comparison: Comparison | None
+    values: Mapping[str, str]
+    errors: Mapping[str, ErrorRow]
+    bad_rows: tuple[str, ...]
+
+
+@router.get(PATH, response_class=HTMLResponse)
+def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page for a link."""
+    given = _flat(request.query_params)
+    return _rendered(request, page_of(given, catalogue, date.today()))
+
+
+@router.post(PATH, response_class=HTMLResponse)
+async def answer_form(request: Request, catalogue: CatalogueDep) -> Response:
+    """The whole page for a filled form."""
+    given = await _form(request)
+    if isinstance(given, Response):
+        return given
+    return _rendered(request, await run_in_threadpool(page_of, given, catalogue, date.today()))
+
+
+@router.post("/routes.csv")
+async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
+    """Every cell as a table; the page with what is wrong, if anything is."""
+    given = await _form(request)
+    if isinstance(given, Response):
+        return given
+    found = await run_in_threadpool(_answered, given, catalogue)
+    if found.comparison is None or found.errors:
+        return _rendered(request, await run_in_threadpool(page_of, given, catalogue, date.today()), 422)
+    text = table_of(ComparisonOut.from_comparison(found.comparison, _units(found.values)))
+    name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
+    return Response(text, media_type="text/csv", headers=name)
+
+
+def _rendered(request: Request, page: RoutesPage, status: int = 0) -> HTMLResponse:
+    html = request.app.state.templates.get_template("routes.html").render(page=page)
+    return HTMLResponse(html, status or page.status)
+
+
+async def _form(request: Request) -> dict[str, str] | Response:
+    """What was filled in, or the refusal: too large, or sent by a page of another site."""
+    if request.headers.get("sec-fetch-site") == "cross-site":
+        row = ErrorRow(
+            "header.sec-fetch-site", "cross-site", "the form was sent by another site", "open this page itself"
+        )
+        return error_response(403, [row])
+    length = request.headers.get("content-length", "")
+    if not length.isdigit() or int(length) > LARGEST_FORM:
+        row = ErrorRow("body", None, "the form is larger than 2 MB, or does not say how large", "send at most 2 MB")
+        return error_response(413, [row], {"Connection": "close"})
+    async with request.form(max_files=1, max_fields=200, max_part_size=LARGEST_TABLE) as form:
+        given = _flat(form)
+        file = form.get("file")
+        if isinstance(file, UploadFile) and file.size:
+            given["table"] = (await file.read()).decode("utf-8-sig", "replace")
+    return given
+
+
+def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
+    """One text for each name; ticks with commas between them."""
+    texts = {name: value for name, value in given.items() if isinstance(value, str)}
+    ticks = [value for value in given.getlist("vehicles") if isinstance(value, str)]
+    return texts | ({"vehicles": ",".join(ticks)} if ticks else {})
+
+
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> RoutesPage:
+    """Routes in, page out.
+
+    Args:
+        given: form or query string by name; a link without a table gets the starting question.
+        today: printed on the sheet.
+    """
+    found = _answered(given, catalogue)
+    units = _units(found.values)
+    answer = routes_view(found.comparison, units, today) if found.comparison else None
+    form = form_view(
+        found.values,
+        found.errors,
+        {name: unit_of(name, units) for name in FIELDS},
+        {name: default_of(name, units) for name in FIELDS},
+        _choices(catalogue),
+        {row.name: row.value for row in answer.question} if answer else {},
+        ROUTES_LAYOUT,
+        {"table": found.bad_rows},
+    )
+    form = replace(form, hidden=form.hidden + stowed(given, names_in(ROUTES_LAYOUT)))
+    return RoutesPage(answer, form, links_from(PATH, _to_carry(given, found.values)), 200 if answer else 422)
+
+
+def _answered(given: Mapping[str, str], catalogue: Catalogue) -> Answered:
+    """Read the table, then the form, then compare; the good routes are answered though others are bad."""
+    given = given if "table" in given else _started(given, catalogue)
+    read, errors = _routes(given["table"], catalogue)
+    routes = read.routes or demo_routes(catalogue)[:1]  # a stand-in, so that the rest of the form is checked, too
+    filled = comparison_from_form(given, routes, catalogue)
+    errors = {**filled.errors, **errors}
+    values = {**filled.values, "table": given["table"]}
+    comparison = None
+    if filled.question and read.routes:
+        ask, request = filled.question
+        try:
+            comparison = with_defaults(compare(ask, catalogue), request)
+        except ServiceError as error:
+            errors |= {f"form{number}": row for number, row in enumerate(error.rows())}
+    return Answered(comparison, values, errors, _rows(read.errors))
+
+
+def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, ErrorRow]]:
+    """The routes of a table, and one line for the summary of faults."""
+    try:
+        read = read_routes(text.encode("utf-8"), catalogue)
+    except BadInputs as error:
+        read = RoutesRead((), tuple(error.rows()), ())
+    if not read.errors:
+        return read, {}
+    count = len(read.errors)
+    message = "one entry cannot be used" if count == 1 else f"{count} entries cannot be used"
+    if read.left_out:
+        message += f", so {', '.join(read.left_out)[:200]} {'is' if len(read.left_out) == 1 else 'are'} left out"
+    return read, {"table": ErrorRow("table", "", message, "see the list below the table")}
+
+
+def _rows(errors: tuple[ErrorRow, ...]) -> tuple[str, ...]:
+    """Each fault as a line."""
+    told = [bound(f"{row.field}: {row.message}; {row.remedy}.") for row in errors[:ROWS_TOLD]]
+    if len(errors) > ROWS_TOLD:
+        told.append(f"And {len(errors) - ROWS_TOLD} more.")
+    return tuple(told)
+
+
+def _started(given: Mapping[str, str], catalogue: Catalogue) -> dict[str, str]:
+    """The starting question under what a link says; a journey, a vehicle and a day from another page take its place."""
+    units = Units.US if given.get("units") == Units.US else Units.METRIC
+    whole = {**(START_US if units is Units.US else START), **given}
+    routes = demo_routes(catalogue)
+    if given.get("vehicle") and not given.get("vehicles"):
+        whole["vehicles"] = given["vehicle"]
+    if given.get("journey") or given.get("leg1_distance"):
+        result = read_question(given, catalogue)
+        if result.request:
+            journey, load_kg = result.request.journey, result.request.payload_kg
+            routes = (RouteIn(name=CARRIED_ROUTE, journey=journey, payload_kg=load_kg),)
+    if given.get("temperature") and "months_by" not in given:
+        whole["months_by"] = "temperatures"
+        whole[_slot(given, catalogue)] = given["temperature"]
+    return whole | {"table": given.get("table") or routes_table(routes, units)}
+
+
+def _slot(given: Mapping[str, str], catalogue: Catalogue) -> str:
+    """Which of the three days a carried one is."""
+    ask = read_question(given, catalogue).ask
+    if ask is None:
+        return "mild"
+    kelvin = ask.weather.ambient_k
+    return "cold" if kelvin < COLD_BELOW_K else "hot" if kelvin >= HOT_FROM_K else "mild"
+
+
+def _to_carry(given: Mapping[str, str], values: Mapping[str, str]) -> dict[str, str]:
+    """What the links take along: what came in by one, and what both kinds of page ask."""
+    if not given:
+        return {}
+    return {name: value for name, value in {**given, **values}.items() if name != "table" and given.get(name)}
+
+
+def _units(values: Mapping[str, str]) -> Units:
+    return Units.US if values["units"] == Units.US else Units.METRIC
+
+
+def _choices(catalogue: Catalogue) -> Choices:
+    """What may be chosen."""
+    lists = choices_of(catalogue)
+    cars = tuple((one.id, one.name) for one in catalogue.vehicles.values())
+    places = tuple((one.id, f"{one.name}, {one.country}") for one in catalogue.places.values())
+    return {**lists, "vehicles": (*cars, (OWN, "one of your own, by its figures")), "place": places}
