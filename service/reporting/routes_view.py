@@ -33,7 +33,7 @@ from service.units import celsius_from_kelvin, fahrenheit_from_celsius
 __all__ = ["LINES_ON_PAPER", "LINES_SHOWN", "LineView", "RoutesView", "routes_view"]
 
 LINES_SHOWN = 24  # a page of 100 kB holds so many
-LINES_ON_PAPER = 12
+LINES_ON_PAPER = 8  # ruler lines on the sheet; the rest are counted in words
 ENGINE_HEATS = "the engine starts to heat the cabin"  # as `comparison_reasons` says it
 
 
