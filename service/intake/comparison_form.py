@@ -12,7 +12,7 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.fleet.ask import ComparisonAsk, moved_to
 from service.intake.comparison import ComparisonRequest, RouteIn, across_faults
 from service.intake.errors import faults_of
-from service.intake.form import OWN, Filled, Plan, Scales, read_form
+from service.intake.form import FIELDS, OWN, Filled, Plan, Scales, read_form
 
 __all__ = ["TEMPERATURES", "comparison_from_form"]
 
@@ -38,7 +38,8 @@ def comparison_from_form(
         given: inputs by name, as typed; `vehicles` holds ids with commas between them.
         routes: at least one, valid.
     """
-    ids = [each for each in str(given.get("vehicles") or "").split(",") if each]
+    ticked = [each for each in str(given.get("vehicles") or "").split(",") if each]
+    ids = ticked or [next(iter(catalogue.vehicles))]  # a stand-in, so that the rest of the form is checked, too
     by_place = (given.get("months_by") or "place") == "place"
 
     def read(raw: dict[str, object], scale_at: Scales) -> tuple[ComparisonAsk, ComparisonRequest]:
@@ -54,7 +55,7 @@ def comparison_from_form(
             raise BadInputs(_all_moved(error.faults, back)) from None
 
     filled = read_form(given, catalogue, PLAN, read)
-    if ids:
+    if ticked:
         return filled
     return Filled(None, filled.values, {**filled.errors, "vehicles": NO_VEHICLE})
 
@@ -74,11 +75,16 @@ def _body(
         return body | {"place": raw.get("place", "")}, back
     shared = {name: day[name] for name in SHARED_DAY if name in day}
     days = raw.get("months", {})
-    body["months"] = [{"name": TEMPERATURES[name], **value, **shared} for name, value in days.items()]
-    for at, name in enumerate(days):
+    body["months"] = [{"name": said, **days.get(name, _default(name)), **shared} for name, said in TEMPERATURES.items()]
+    for at, name in enumerate(TEMPERATURES):
         back |= {f"months[{at}].temperature_c": f"months.{name}.temperature_c"}
         back |= {f"months[{at}].{leaf}": f"weather.{leaf}" for leaf in SHARED_DAY}
     return body, back
+
+
+def _default(name: str) -> dict[str, float]:
+    """What a temperature left empty means."""
+    return {"temperature_c": float(FIELDS[name].default)}
 
 
 def _moved(path: str, back: Mapping[str, str]) -> str:

@@ -20,6 +20,7 @@ __all__ = [
     "adds",
     "headline",
     "in_a_hundred",
+    "in_short",
     "missing_words",
     "needed_words",
     "second",
@@ -51,8 +52,8 @@ def second(answer: ComplaintAnswer, units: Units) -> str:
     """The place among healthy cars, and the distance from the usual one; or what decides."""
     parts = [in_a_hundred(answer.percentile), _from_usual(answer, units)]
     if answer.verdict is Verdict.INSUFFICIENT:
-        asked = " ".join(each.question for each in answer.missing if each.decides)
-        parts.append(f"The answer hangs on what nobody told: {asked}")
+        asked = [each.question for each in answer.missing if each.decides]
+        parts.append(f"The answer hangs on what nobody told{', first of all' * (len(asked) > 1)}: {asked[0]}")
     elif answer.verdict is Verdict.OUTSIDE and answer.complaint.reported_m > answer.expected.p97_5:
         parts.append("Check the trip meter, the charge at both ends and the conditions stated.")
     return " ".join(parts)
@@ -92,6 +93,11 @@ def adds(cause: CauseFound, units: Units) -> str:
     """What it adds to the consumption."""
     number = consumption_number(cause.apparent_j_per_m, units)
     return ("+" if round(number) > 0 else "") + plain(number)
+
+
+def in_short(cause: CauseFound, units: Units) -> str:
+    """A cause and what it takes, for a line of several."""
+    return f"{cause.about.name} {takes(cause, units)}\u00a0{distance_unit(units)}"
 
 
 def sized(cause: CauseFound, size: float) -> str:

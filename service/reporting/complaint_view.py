@@ -13,6 +13,7 @@ from service.reporting.answers import MODEL_VERSION
 from service.reporting.ledger_view import COLOURS, SHORT_NAMES
 from service.reporting.ruler import NARROW, WIDE, Label, Ruler, Segment, draw_strip
 from service.reporting.sentences import CAUSE_NAMES
+from service.reporting.sheet_room import MISSING_ON_PAPER, tests_on_paper
 from service.reporting.view_parts import Drawing, Row, drawn
 from service.reporting.words import (
     Units,
@@ -33,7 +34,6 @@ from service.specs import Climate
 __all__ = ["CauseView", "ComplaintView", "complaint_view"]
 
 HEADROOM = 1.06
-TESTS_ON_PAPER = 3  # so many fit beside the rest; fewer where much is missing
 UNEXPLAINED = "#c9cdd1"
 PARKED_WORDS = {
     Parked.OUTSIDE: "parked outside",
@@ -87,6 +87,7 @@ class ComplaintView:
     causes: tuple[CauseView, ...]
     left_out: str
     missing: tuple[Row, ...]
+    missing_on_paper: int
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
     assumptions: tuple[Row, ...]
@@ -102,24 +103,25 @@ def complaint_view(answer: ComplaintAnswer, journey_name: str, units: Units, mad
         journey_name: the journey in words; the view does not know its trace.
         made_on: printed on the sheet.
     """
-    headline = said.headline(answer, units)
+    headline, second = said.headline(answer, units), said.second(answer, units)
     drawing, rows = _ruler(answer, units)
     ordered = sorted(answer.causes, key=lambda each: (not each.plausible, each.counted))
-    on_paper = TESTS_ON_PAPER - max(0, (len(answer.missing) - 2) // 2)
+    on_paper = tests_on_paper([each.about for each in ordered], answer, headline, second)
     causes = tuple(_cause(each, answer, units, at < on_paper) for at, each in enumerate(ordered))
     return ComplaintView(
         title=headline.rstrip("."),
         question=_question(answer, journey_name, units),
         words=answer.complaint.words,
         headline=headline,
-        second=said.second(answer, units),
+        second=second,
         drawing=drawing,
         rows=rows,
         ledger=_beside(answer, units),
         distance_unit=distance_unit(units),
         causes=causes,
-        left_out=", ".join(each.about.name for each in ordered[on_paper:]),
+        left_out="; ".join(said.in_short(each, units) for each in ordered[on_paper:]),
         missing=tuple(Row(each.question, said.missing_words(each, units), bound(each.why)) for each in answer.missing),
+        missing_on_paper=MISSING_ON_PAPER,
         notes=tuple(bound(note) for note in answer.notes),
         cautions=tuple(bound(each) for each in answer.cautions),
         assumptions=tuple(

@@ -38,7 +38,7 @@ ROUTES_LAYOUT = (
     (
         "Vehicles",
         (
-            Block((Input("vehicles", "Compared", kind="ticks"),)),
+            Block((Input("vehicles", "Which vehicles", kind="ticks"),)),
             *(
                 Block(
                     block.inputs,

@@ -11,15 +11,16 @@ from dataclasses import dataclass
 
 from service.reporting import svg
 from service.reporting.charts import POLE_PX, Graduation, graduate, text_width_px
-from service.reporting.ruler import ACCENT, FAINT, GREY, INK, PAPER, SPAN_PX, Scale, Size
+from service.reporting.ruler import ACCENT, FAINT, GREY, INK, PAPER, Scale, Size
 
 __all__ = ["RouteMark", "draw_line", "draw_scale", "scale_top"]
 
 HEADROOM = 1.06  # the scale goes a little beyond the last thing shown on it
 FAR_TIMES = 2.2  # a reach beyond so many times what the longest route needs leaves the drawing: it is told in words
-FOOT = 5.0  # of the stroke below the line
+SPAN_PX = 12.0  # height of the span: lines are closer than a single ruler
+FOOT = 3.0  # of the stroke below the line
 STROKE = 2.5
-TIP = 0.85  # height of the flag, in rows of flags
+TIP = 0.72  # height of the flag, in rows of flags
 NUMERAL_EM = 4.0  # room for a numeral, in its own size
 
 
@@ -31,8 +32,7 @@ class RouteMark:
     middle: float
     needed: float
     flag: str
-    title: str
-    description: str
+    label: str  # for those who do not see it
 
 
 def scale_top(marks: Sequence[RouteMark]) -> float:
@@ -46,32 +46,25 @@ def draw_scale(top: float, unit: str, size: Size) -> str:
     graduation = _graduation(top, size)
     scale = Scale(size, graduation.top)
     edge = size.words * 1.3 + 8
-    parts = [svg.line(scale.x(0), edge, scale.x(graduation.top), edge, INK)]
-    strokes = {value: 8.0 for value in graduation.numerals()}
-    for value in graduation.strokes():
-        x, length = scale.x(value), 4.0
-        if any(abs(value - numeral) < 1e-6 * top for numeral in strokes):
-            length = 8.0
-        parts.append(svg.line(x, edge, x, edge - length, INK if length > 4 else FAINT))
-    for value in graduation.numerals():
+    numerals = graduation.numerals()
+    long = [scale.x(value) for value in numerals]
+    short = [scale.x(value) for value in graduation.strokes()]
+    parts = [
+        svg.path("".join(f"M{svg.place(x)} {svg.place(edge)}v-4" for x in short), stroke=FAINT),
+        svg.path("".join(f"M{svg.place(x)} {svg.place(edge)}v-8" for x in long), stroke=INK),
+        svg.line(scale.x(0), edge, scale.x(graduation.top), edge, INK),
+    ]
+    for value in numerals:
         text = f"{value:g}" + (f" {unit}" if value == 0 else "")
         half = text_width_px(text, size.words) / 2
         x = min(max(scale.x(value), half), size.width - half)
         parts.append(svg.text(text, x, size.words, size.words, "middle", GREY))
-    title = f"Scale of the lines below in {unit}"
-    return svg.figure(
-        f"route-scale-{size.name}",
-        f"ruler {size.name}",
-        title,
-        f"from 0 to {graduation.top:g}",
-        size.width,
-        edge + 1,
-        parts,
-    )
+    label = f"Scale of the lines below, 0 to {graduation.top:g} {unit}"
+    return svg.small_figure(f"ruler {size.name}", label, size.width, edge + 1, parts)
 
 
-def draw_line(mark: RouteMark, number: int, top: float, size: Size) -> str:
-    """One line; `number` tells its drawing from the others on the page."""
+def draw_line(mark: RouteMark, top: float, size: Size) -> str:
+    """One line."""
     scale = Scale(size, _graduation(top, size).top)
     tip = size.row * TIP
     edge = tip + SPAN_PX + 1
@@ -91,10 +84,7 @@ def draw_line(mark: RouteMark, number: int, top: float, size: Size) -> str:
         svg.line(needed, 2, needed, edge + FOOT, INK, STROKE),
         _flag(mark.flag, needed, tip - 3, size),
     ]
-    kind = f"ruler {size.name}"
-    return svg.figure(
-        f"route-{number}-{size.name}", kind, mark.title, mark.description, size.width, edge + FOOT + 1, parts
-    )
+    return svg.small_figure(f"ruler {size.name}", mark.label, size.width, edge + FOOT + 1, parts)
 
 
 def _flag(words: str, x: float, baseline: float, size: Size) -> str:

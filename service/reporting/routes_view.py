@@ -3,18 +3,19 @@
 Scope    the answer only. A page shows the worst lines up to a number; the rest is in the table that is downloaded.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 
-from service.fleet.answer import Cell, Comparison, RouteLine, Verdict
+from service.fleet.answer import Cell, Comparison
 from service.quotes.answer import Assumption
 from service.reporting import routes_sentences as said
 from service.reporting.answers import MODEL_VERSION
 from service.reporting.comparison_reasons import reason
 from service.reporting.route_lines import RouteMark, draw_line, draw_scale, scale_top
+from service.reporting.routes_months import MonthRow, month_head, month_rows, others_pass
 from service.reporting.ruler import NARROW, WIDE
 from service.reporting.sentences import heater_needs_engine
+from service.reporting.sheet_room import lines_on_paper
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
     Units,
@@ -28,12 +29,10 @@ from service.reporting.words import (
     temperature,
 )
 from service.specs import Ask, Climate
-from service.units import celsius_from_kelvin, fahrenheit_from_celsius
 
-__all__ = ["LINES_ON_PAPER", "LINES_SHOWN", "LineView", "RoutesView", "routes_view"]
+__all__ = ["LINES_SHOWN", "LineView", "RoutesView", "routes_view"]
 
-LINES_SHOWN = 24  # a page of 100 kB holds so many
-LINES_ON_PAPER = 8  # ruler lines on the sheet; the rest are counted in words
+LINES_SHOWN = 16  # a page of 100 kB holds so many
 ENGINE_HEATS = "the engine starts to heat the cabin"  # as `comparison_reasons` says it
 
 
@@ -47,19 +46,7 @@ class LineView:
     month: str
     drawing: Drawing
     reason: str
-    fails: bool
     on_paper: bool
-
-
-@dataclass(frozen=True, slots=True)
-class MonthRow:
-    """The same line in all months: a word for each, and the months of each word for narrow screens."""
-
-    route: str
-    vehicle: str
-    words: tuple[str, ...]
-    told: str
-    on_paper: bool  # what passes all the year is told in a sentence there
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +83,8 @@ def routes_view(comparison: Comparison, units: Units, made_on: date) -> RoutesVi
     names = {each.key: each.ask.vehicle.name for each in comparison.vehicles}
     shown = sorted(comparison.lines, key=lambda line: said.by_figure(line.worst))[:LINES_SHOWN]
     marks = [_mark(line.worst, units) for line in shown]
+    reasons = [_why(reason(line.worst, _asked(comparison, line.worst), units)) for line in shown]
+    on_paper = lines_on_paper(shown, reasons, len(comparison.vehicles))
     top = scale_top(marks)
     headline = said.headline(comparison, names, units)
     return RoutesView(
@@ -106,14 +95,22 @@ def routes_view(comparison: Comparison, units: Units, made_on: date) -> RoutesVi
         heat=said.fuel_for_heat(_heated_by_engine(comparison), names),
         scale=Drawing(draw_scale(top, distance_unit(units), WIDE), draw_scale(top, distance_unit(units), NARROW)),
         lines=tuple(
-            _line(line.worst, names, mark, at, top, _asked(comparison, line.worst), units)
-            for at, (line, mark) in enumerate(zip(shown, marks, strict=True))
+            LineView(
+                route=line.worst.route,
+                vehicle=names[line.worst.vehicle],
+                margin=said.margin_words(line.worst, units),
+                month=line.worst.month,
+                drawing=Drawing(draw_line(mark, top, WIDE), draw_line(mark, top, NARROW)),
+                reason=why,
+                on_paper=at < on_paper,
+            )
+            for at, (line, mark, why) in enumerate(zip(shown, marks, reasons, strict=True))
         ),
         more=_more(len(comparison.lines), LINES_SHOWN),
-        more_on_paper=_more(len(comparison.lines), LINES_ON_PAPER),
-        months=tuple(_month_head(comparison, at, units) for at in range(len(comparison.ask.months))),
-        table=_table(comparison, shown, names),
-        others_pass=_others_pass(comparison),
+        more_on_paper=_more(len(comparison.lines), on_paper),
+        months=tuple(month_head(comparison, at, units) for at in range(len(comparison.ask.months))),
+        table=month_rows(comparison, shown, names, on_paper),
+        others_pass=others_pass(comparison),
         circuit=_circuit(comparison),
         nights=tuple(Row(names[each.key], *said.night(each)) for each in comparison.vehicles),
         notes=_notes(comparison),
@@ -135,22 +132,7 @@ def _mark(cell: Cell, units: Units) -> RouteMark:
         middle=number(max(cell.range_m, cell.low_m)),
         needed=number(cell.needed_m),
         flag=f"needs {needed}",
-        title=f"{cell.route} in {cell.month}",
-        description=f"needs {needed}; nine days in ten reach {low}, half the days {middle}",
-    )
-
-
-def _line(cell: Cell, names: dict[str, str], mark: RouteMark, at: int, top: float, ask: Ask, units: Units) -> LineView:
-    """One line, drawn."""
-    return LineView(
-        route=cell.route,
-        vehicle=names[cell.vehicle],
-        margin=said.margin_words(cell, units),
-        month=cell.month,
-        drawing=Drawing(draw_line(mark, at, top, WIDE), draw_line(mark, at, top, NARROW)),
-        reason=_why(reason(cell, ask, units)),
-        fails=cell.verdict is Verdict.FAIL,
-        on_paper=at < LINES_ON_PAPER,
+        label=f"{cell.route} in {cell.month} needs {needed}; nine days in ten reach {low}, half the days {middle}",
     )
 
 
@@ -178,67 +160,12 @@ def _heated_by_engine(comparison: Comparison) -> list[str]:
 
 
 def _more(lines: int, shown: int) -> str:
+    """How many lines are left out."""
     left = lines - shown
     if left <= 0:
         return ""
-    verb = "line passes" if left == 1 else "lines are"
-    return f"{left} more {'line is' if left == 1 else verb} in the table as CSV; those above are the worst."
-
-
-def _month_head(comparison: Comparison, at: int, units: Units) -> Row:
-    """The head of a column: a short name, and the temperature that stands for it."""
-    month, place = comparison.ask.months[at], comparison.ask.place
-    celsius = celsius_from_kelvin(month.weather.ambient_k)
-    degrees = plain(fahrenheit_from_celsius(celsius) if units is Units.US else celsius)
-    return Row(said.shortened(month.name, place), f"{degrees}°", month.name)
-
-
-def _table(comparison: Comparison, shown: Sequence[RouteLine], names: dict[str, str]) -> tuple[MonthRow, ...]:
-    """The shown lines in all months."""
-    verdicts = {(cell.route, cell.vehicle, cell.month): cell.verdict for cell in comparison.cells}
-    months = [month.name for month in comparison.ask.months]
-    rows = []
-    for at, line in enumerate(shown):
-        found = [verdicts[line.worst.route, line.worst.vehicle, month] for month in months]
-        words = tuple(said.VERDICT_WORDS[verdict] for verdict in found)
-        rows.append(
-            MonthRow(
-                route=line.worst.route,
-                vehicle=names[line.worst.vehicle],
-                words=words,
-                told=_told(months, words),
-                on_paper=at < LINES_ON_PAPER and line.worst.verdict is not Verdict.PASS,
-            )
-        )
-    return tuple(rows)
-
-
-def _others_pass(comparison: Comparison) -> str:
-    """How many lines pass in every month, for the sheet, which leaves them out of its table."""
-    passing = sum(line.worst.verdict is Verdict.PASS for line in comparison.lines)
-    if not passing:
-        return ""
-    if passing == len(comparison.lines):
-        return "Every route passes with every vehicle in every month."
-    return f"{'The other line passes' if passing == 1 else f'The other {passing} lines pass'} in every month."
-
-
-def _told(months: Sequence[str], words: Sequence[str]) -> str:
-    """The months of each word.
-
-    >>> _told(["January", "February", "March"], ["fails", "fails", "passes"])
-    'passes in March, fails in the other months'
-    """
-    if len(set(words)) == 1:
-        return f"{words[0]} {'throughout' if len(words) > 1 else 'in ' + months[0]}"
-    parts = []
-    for word in said.VERDICT_WORDS.values():
-        of = [month for month, each in zip(months, words, strict=True) if each == word]
-        if len(of) > len(months) / 2:
-            parts.append(f"{word} in the other months" if len(set(words)) > 1 else f"{word} throughout")
-        elif of:
-            parts.append(f"{word} in {joined(of)}")
-    return ", ".join(sorted(parts, key=lambda part: part.endswith("other months")))
+    lines = "line is" if left == 1 else "lines are"
+    return f"{left} more {lines} in the table as CSV; those above are the worst."
 
 
 def _circuit(comparison: Comparison) -> str:

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
-__all__ = ["figure", "line", "path", "place", "rectangle", "text"]
+__all__ = ["figure", "line", "path", "place", "rectangle", "small_figure", "text"]
 
 FACES = "'Segoe UI', Roboto, 'Helvetica Neue', 'Liberation Sans', Arial, sans-serif"
 
@@ -54,3 +54,9 @@ def figure(id_: str, kind: str, title: str, description: str, width: float, heig
         f'<title id="{id_}-title">{escape(title)}</title><desc id="{id_}-desc">{escape(description)}</desc>'
         f"{''.join(parts)}</svg>"
     )
+
+
+def small_figure(kind: str, label: str, width: float, height: float, parts: Sequence[str]) -> str:
+    """One of many drawings on a page: named in one line, in the type of the page around it."""
+    box = f'viewBox="0 0 {place(width)} {place(height)}"'
+    return f'<svg class="{kind}" {box} role="img" aria-label="{escape(label)}">{"".join(parts)}</svg>'

@@ -130,7 +130,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Comp
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
         _choices(catalogue),
-        {row.name: row.value for row in answer.question} if answer else {},
+        {row.name: row.value for row in answer.question} if answer else _taken_over(filled.values, catalogue, units),
         COMPLAINT_LAYOUT,
     )
     if asking:
@@ -148,6 +148,16 @@ def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
     if "soaked" in given and "parked" not in given:
         given["parked"] = "warm" if given["soaked"] == "no" else "outside"
     return start | given
+
+
+def _taken_over(values: Mapping[str, str], catalogue: Catalogue, units: Units) -> dict[str, str]:
+    """What a question without an answer holds already, by group of the form."""
+    car = catalogue.vehicles.get(values["vehicle"])
+    day = values["temperature"]
+    return {
+        "Car": car.name if car else values["own_name"],
+        "Day": f"{day} {unit_of('temperature', units)}" if day else "",
+    }
 
 
 def _journey_words(complaint: Complaint, values: Mapping[str, str], catalogue: Catalogue, units: Units) -> str:

@@ -159,7 +159,8 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Rout
 
 def _answered(given: Mapping[str, str], catalogue: Catalogue) -> Answered:
     """Read the table, then the form, then compare; the good routes are answered though others are bad."""
-    given = given if "table" in given else _started(given, catalogue)
+    if not {"table", "typed_units"} <= given.keys():  # only the form sends both
+        given = _started(given, catalogue)
     read, errors = _routes(given["table"], catalogue)
     routes = read.routes or demo_routes(catalogue)[:1]  # a stand-in, so that the rest of the form is checked, too
     filled = comparison_from_form(given, routes, catalogue)

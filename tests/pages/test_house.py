@@ -1,46 +1,209 @@
-"""The other two pages of the house, as their users see them."""
+"""The other two pages of the house, as their users see them: desk, phone and paper, with and without script."""
 
 import re
+from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
 PAGES = ("/routes", "/complaint")
+WIDTHS = [360, 1280]
+BAD = {
+    "/complaint": "/complaint?reported=far&tyre_pressure=2.2&temperature=300",
+    "/routes": "/routes?reserve=-1&months_by=temperatures&cold=-90"
+    "&table=route,distance_km,speed_km_h%0ANorth,40,60%0ASouth,x,y",
+}
+OTHERS = (
+    "/routes?units=us",
+    "/routes?vehicles=compact-plug-in&vehicles=family-suv-plug-in&place=whitehorse",
+    "/routes?months_by=temperatures",
+    "/complaint?units=us&temperature=95&reported=40",
+    "/complaint?typed_units=metric&vehicle=mid-electric-sedan&reported=31",
+    "/complaint?climate=&temperature=&reported=36",
+)
+OUTSIDE = """() => [...document.querySelectorAll('svg.ruler')]
+    .filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
+    [...svg.querySelectorAll('text')].filter(text => { const box = text.getBBox(), view = svg.viewBox.baseVal;
+        return box.x < -1 || box.x + box.width > view.width + 1; }).map(text => text.textContent))"""
 
 
-@pytest.mark.parametrize("width", [360, 1280])
+def opened(page):
+    page.evaluate("document.querySelectorAll('details').forEach(fold => { fold.open = true })")
+    return page
+
+
+def printed(page, file, sheet):
+    page.pdf(path=file, format=sheet)
+    return len(re.findall(rb"/Type\s*/Page\b", file.read_bytes()))
+
+
+@pytest.mark.parametrize("width", WIDTHS)
 @pytest.mark.parametrize("address", PAGES)
-def test_the_first_screen_answers_quietly_and_fits(open_page, address, width):
-    page = open_page(address, width=width)
-    assert page.locator("h1").first.inner_text().endswith(".")
+def test_the_first_screen_answers_quietly(open_page, address, width):
+    page = open_page(address, width=width, height=740)
+    assert page.locator("h1").inner_text().endswith(".")
+    ruler = page.locator("svg.ruler:visible").first.bounding_box()
+    assert ruler["y"] + ruler["height"] <= 740
     assert page.complaints == []
-    assert page.evaluate("document.documentElement.scrollWidth <= document.documentElement.clientWidth")
 
 
-@pytest.mark.parametrize("address", PAGES)
-def test_axe_finds_nothing(open_page, address):
+@pytest.mark.parametrize("width", [*WIDTHS, 768])
+@pytest.mark.parametrize("address", [*PAGES, *BAD.values(), *OTHERS])
+def test_nothing_scrolls_sideways_or_sticks_out(open_page, address, width):
+    page = opened(open_page(address, width=width))
+    assert page.evaluate("document.documentElement.scrollWidth") <= width
+    assert page.evaluate(OUTSIDE) == []
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("address", [*PAGES, *BAD.values(), "/complaint?typed_units=metric&temperature=3"])
+def test_axe_finds_nothing(open_page, address, width):
     axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe comes with the extra named test")
-    page = open_page(address, bypass_csp=True)  # axe is injected by the test
+    page = opened(open_page(address, width=width, bypass_csp=True))  # axe is injected by the test
     results = axe.Axe().run(page)
     assert results.violations_count == 0, results.generate_report()
 
 
 @pytest.mark.parametrize("sheet", ["A4", "Letter"])
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", [*PAGES, *OTHERS])
 def test_it_prints_on_one_page(open_page, tmp_path, address, sheet):
+    assert printed(open_page(address), tmp_path / "sheet.pdf", sheet) == 1
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_paper_holds_answer_assumptions_and_cautions_but_no_form(open_page, address):
     page = open_page(address)
-    file = tmp_path / "sheet.pdf"
-    page.pdf(path=file, format=sheet)
-    assert len(re.findall(rb"/Type\s*/Page\b", file.read_bytes())) == 1
+    page.emulate_media(media="print")
+    for part in ("#headline", ".assumptions .small", ".cautions", ".stamp"):
+        assert page.locator(part).is_visible()
+    assert not page.locator("#change").is_visible()
+    assert not page.locator(".links").is_visible()
+    smallest = page.evaluate(
+        """() => Math.min(...[...document.querySelectorAll('main *')].filter(e => e.getClientRects().length
+            && !e.closest('svg') && e.textContent.trim()).map(e => parseFloat(getComputedStyle(e).fontSize)))"""
+    )
+    assert smallest >= 8 * 96 / 72 - 0.01  # 8 pt
+
+
+def test_a_sheet_of_a_finding_has_room_for_readings_and_signature(open_page):
+    page = open_page("/complaint")
+    assert not page.locator(".blanks").is_visible()
+    page.emulate_media(media="print")
+    assert page.locator(".blanks dt").all_inner_texts()[-1] == "Date, signature"
+    assert all(each.bounding_box()["width"] > 100 for each in page.locator(".blanks dd").all())
 
 
 @pytest.mark.parametrize("address", ["/", *PAGES])
 def test_every_page_leads_to_the_other_two(open_page, address):
     page = open_page(address)
-    paths = {link.get_attribute("href").partition("?")[0] for link in page.locator(".mast a").all()}
-    assert {"/", *PAGES} - {address} <= paths
+    links = page.locator(".links a")
+    assert links.count() == 3
+    assert page.locator(".links [aria-current]").get_attribute("data-carry") == address
+    for path in {"/", *PAGES} - {address}:
+        page.locator(f'.links a[data-carry="{path}"]').click()
+        page.locator("#headline").wait_for()
+        assert urlsplit(page.url).path == path
+        page.go_back()
+
+
+def test_a_journey_typed_once_is_asked_by_all_three(open_page):
+    page = open_page("/")
+    page.locator("#group-journey > summary").click()
+    page.locator("#leg2_distance").fill("31")
+    page.locator("#leg2_distance").press("Tab")
+    page.locator(".question", has_text="68").wait_for(state="attached")  # (3 + 31) km and back
+    page.locator('.links a[data-carry="/complaint"]').click()
+    assert page.locator("#headline").inner_text() == "How far did it go?"
+    assert page.locator("#leg2_distance").input_value() == "31"
+    page.locator("#reported").fill("40")
+    page.locator("#reported").press("Tab")
+    page.locator("h1", has_text="Reported 40").wait_for()
+    assert parse_qs(urlsplit(page.url).query)["leg2_distance"] == ["31"]
+    page.locator('.links a[data-carry="/routes"]').click()
+    assert "31,80" in page.locator("#table").input_value()
+    page.locator('.links a[data-carry="/"]').click()
+    assert page.locator("#leg2_distance").input_value() == "31"
+    assert page.complaints == []
+
+
+def test_a_complaint_refreshes_in_place(open_page):
+    page = open_page("/complaint")
+    page.evaluate("window.unbroken = true")
+    page.locator("#group-complaint > summary").click()
+    page.locator("#reported").fill("45")
+    page.locator("#reported").press("Tab")
+    page.locator("h1", has_text="Reported 45").wait_for()
+    assert page.evaluate("window.unbroken")
+    assert "normal" in page.locator("h1").inner_text()
+    assert "45" in page.locator("#now-complaint").inner_text()
+    assert page.complaints == []
+    page.locator("#tyre_pressure").evaluate("input => { input.value = '2.2'; }")
+    page.locator("#reported").fill("46")
+    page.locator("#reported").press("Tab")
+    page.locator("#faults").wait_for()
+    assert page.locator("#tyre_pressure").get_attribute("aria-invalid") == "true"
+    assert page.locator("#tyre_pressure").is_visible()  # its group is unfolded
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_routes_are_typed_ticked_and_compared(open_page, script):
+    page = open_page("/routes", java_script_enabled=script)
+    page.locator("#group-routes > summary").click()
+    page.locator("#table").fill("route,distance_km,speed_km_h\nHarbour,30,50\nQuarry,400,80\n")
+    page.locator("#group-vehicles > summary").click()
+    page.get_by_label("Small electric hatchback").check()
+    page.get_by_role("button", name="Compare the routes").click()
+    page.locator("b", has_text="Quarry").first.wait_for()
+    assert page.locator(".line").count() == 2 * 3
+    assert page.locator(".line .who").first.inner_text().startswith("Quarry")
+    assert "Quarry,400,80" in page.locator("#table").input_value()
+
+
+def test_every_bad_row_is_told_beside_the_table_and_nothing_typed_is_lost(open_page):
+    page = open_page("/routes", java_script_enabled=False)
+    page.locator("#group-routes > summary").click()
+    table = "route,distance_km,speed_km_h\nHarbour,30,50\nQuarry,far,80\nMill,20,900\n"
+    page.locator("#table").fill(table)
+    page.get_by_role("button", name="Compare the routes").click()
+    rows = page.locator(".rows li").all_inner_texts()
+    assert [row.partition(":")[0] for row in rows] == ["row 3, distance_km", "row 4, speed_km_h"]
+    assert page.locator("#table").is_visible()
+    assert page.locator("#table").input_value() == table
+    assert "Harbour" in page.locator(".line").first.inner_text()  # the good route is answered
+    assert "Quarry, Mill are left out" in page.locator("#faults").inner_text()
+
+
+def test_the_cells_are_downloaded(open_page):
+    page = open_page("/routes")
+    with page.expect_download() as started:
+        page.get_by_role("button", name="All of it as CSV").click()
+    assert started.value.suggested_filename == "comparison.csv"
 
 
 @pytest.mark.parametrize("address", PAGES)
-def test_it_answers_without_javascript(open_page, address):
-    page = open_page(address, java_script_enabled=False)
-    assert page.locator("h1").first.inner_text()
+def test_it_works_by_keyboard(open_page, address):
+    page = open_page(address)
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.className") == "skip"
+    page.keyboard.press("Enter")
+    page.keyboard.press("Tab")
+    assert page.evaluate("document.activeElement.tagName") == "SUMMARY"
+    page.keyboard.press("Enter")
+    assert page.locator("#change details[open]").count() == 1
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_errors_keep_what_was_typed_without_javascript(open_page, address):
+    page = open_page(BAD[address], java_script_enabled=False)
+    for link in page.locator("#faults a").all():
+        target = page.locator(link.get_attribute("href"))
+        assert target.is_visible()
+        assert target.get_attribute("aria-invalid") == "true"
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_the_page_is_light(open_page, address):
+    sizes = []
+    page = open_page("/healthz")
+    page.on("response", lambda reply: sizes.append(len(reply.body())))
+    page.goto(page.url.removesuffix("/healthz") + address)
+    assert sum(sizes) <= 100_000
