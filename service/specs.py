@@ -204,8 +204,40 @@ class Vehicle:
 
 
 @dataclass(frozen=True, slots=True)
+class TyreClass:
+    """A fuel-efficiency class of the tyre label, as a rolling-resistance coefficient at 25 °C (ISO 28580)."""
+
+    id: str
+    name: str
+    crr: float
+
+
+@dataclass(frozen=True, slots=True)
+class Trailer:
+    """What is towed, laden. Drag area is what it adds to the car's."""
+
+    mass_kg: float
+    cd_a_m2: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Outfit:
+    """How the car goes out: its tyres, what it carries outside, what its body draws and loses."""
+
+    tyre_class: TyreClass | None = None  # None: the tyres it was measured or labelled with
+    winter_tyres: bool = False
+    tyre_pa: float | None = None  # gauge, cold, today
+    placard_pa: float | None = None  # gauge, as the placard asks
+    tyres_set_k: float | None = None  # air temperature when they were last set to the placard; None: set today
+    roof_box: bool = False
+    trailer: Trailer | None = None
+    body_load_w: float = 0.0  # cooler, tail lift or tools on the traction battery
+    door_openings_per_m: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
 class Weather:
-    """The day. Wind is the met office's, at 10 m, from any direction unless the procedure says else."""
+    """The day. Wind is the met office's, at 10 m, from any direction unless both it and the journey have one."""
 
     ambient_k: float
     relative_humidity: float | None = None
@@ -213,6 +245,7 @@ class Weather:
     sun_w_m2: float | None = None
     altitude_m: float = 0.0
     surface: str = "dry"  # id of data/surfaces.csv
+    wind_from_rad: float | None = None  # clockwise from north; None: any direction
 
 
 @dataclass(frozen=True, slots=True)
@@ -236,12 +269,13 @@ class Cabin:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """A stretch at one cruising speed, with evenly spread stops and one grade (0.01 is 1 % uphill)."""
+    """A stretch at one cruising speed, with evenly spread stops, one grade (0.01 is 1 % uphill) and one heading."""
 
     distance_m: float
     speed_m_s: float
     stops_per_m: float = 0.0
     grade: float = 0.0
+    heading_rad: float | None = None  # clockwise from north; None: not known
 
 
 @dataclass(frozen=True, slots=True)
@@ -277,3 +311,4 @@ class Ask:
     circuit: Circuit | None = None
     payload_kg: float = 0.0
     band: bool = True
+    outfit: Outfit = field(default_factory=Outfit)

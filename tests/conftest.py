@@ -69,7 +69,7 @@ def march():
             draw[name] = factor
         ledger, events = table(LEDGER, 1), table(EVENT, len(EVENT_KINDS))
         record = table(RECORD, len(trace.step_s) if recorded else 0)
-        path = (trace.step_s, trace.speed_m_s, trace.grade)
+        path = trace.path
         ended = march_one(car, day, draw[0], *path, state, ledger[0], events, record)
         by_kind = {kind: events[k] for k, kind in enumerate(EVENT_KINDS)}
         return Drive(ended, ledger[0], by_kind, record[record.time_s > 0], state)

@@ -1,12 +1,12 @@
-"""Rows of bodies.csv, surfaces.csv and typical.csv as specs."""
+"""Rows of bodies.csv, surfaces.csv, tyre_classes.csv and typical.csv as specs."""
 
 import math
 from pathlib import Path
 
 from service.catalogue.tables import Row, read_table
-from service.specs import Body, Surface, Typical
+from service.specs import Body, Surface, Typical, TyreClass
 
-__all__ = ["read_bodies", "read_surfaces", "read_typical"]
+__all__ = ["read_bodies", "read_surfaces", "read_typical", "read_tyre_classes"]
 
 
 def read_bodies(folder: Path) -> dict[str, Body]:
@@ -17,6 +17,11 @@ def read_bodies(folder: Path) -> dict[str, Body]:
 def read_surfaces(folder: Path) -> dict[str, Surface]:
     """Road surfaces by id, in file order. Raises: BadTable for an implausible factor."""
     return {row.text("id"): _surface(row) for row in read_table(folder, "surfaces").rows()}
+
+
+def read_tyre_classes(folder: Path) -> dict[str, TyreClass]:
+    """Tyre label classes by id, in file order. Raises: BadTable for an implausible coefficient."""
+    return {row.text("id"): _tyre_class(row) for row in read_table(folder, "tyre_classes").rows()}
 
 
 def read_typical(folder: Path) -> dict[str, Typical]:
@@ -44,6 +49,10 @@ def _surface(row: Row) -> Surface:
         name=row.text("name"),
         rolling_factor=row.number_in("rolling_factor", 0.9, 3),  # dry tarmac to deep snow, common practice
     )
+
+
+def _tyre_class(row: Row) -> TyreClass:
+    return TyreClass(row.text("id"), row.text("name"), row.number_in("crr", 0.003, 0.02))
 
 
 def _typical(row: Row) -> Typical:

@@ -6,7 +6,7 @@ from typing import TypeVar
 
 from service.catalogue.separating_tests import SeparatingTest
 from service.errors import BadTable, UnknownEntry
-from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Typical, Vehicle
+from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Typical, TyreClass, Vehicle
 
 __all__ = ["Catalogue"]
 
@@ -27,6 +27,7 @@ class Catalogue:
     chemistries: Mapping[str, Chemistry]
     bodies: Mapping[str, Body]
     surfaces: Mapping[str, Surface]
+    tyre_classes: Mapping[str, TyreClass]
     typical: Mapping[str, Typical]
     separating_tests: Mapping[str, SeparatingTest]
 

@@ -3,7 +3,7 @@
 from pathlib import Path
 from types import MappingProxyType
 
-from service.catalogue.bodies import read_bodies, read_surfaces, read_typical
+from service.catalogue.bodies import read_bodies, read_surfaces, read_typical, read_tyre_classes
 from service.catalogue.chemistries import read_chemistries
 from service.catalogue.circuits import read_circuits
 from service.catalogue.cycles import read_cycles
@@ -33,6 +33,7 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
         chemistries=MappingProxyType(chemistries),
         bodies=MappingProxyType(bodies),
         surfaces=MappingProxyType(read_surfaces(folder)),
+        tyre_classes=MappingProxyType(read_tyre_classes(folder)),
         typical=MappingProxyType(read_typical(folder)),
         separating_tests=MappingProxyType(read_separating_tests(folder)),
     )

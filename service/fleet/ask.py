@@ -12,7 +12,7 @@ Why      a delivery day starts near the minimum with tyres, pack and cabin soake
 from dataclasses import dataclass, field
 
 from service.errors import BadInput
-from service.specs import Cabin, Circuit, Journey, Place, Start, Vehicle, Weather
+from service.specs import Cabin, Circuit, Journey, Outfit, Place, Start, Vehicle, Weather
 
 __all__ = ["ComparisonAsk", "Month", "Route", "months_of", "moved_to", "vehicle_key"]
 
@@ -54,6 +54,7 @@ class ComparisonAsk:
     circuit: Circuit | None = None  # None: the reference circuit of the region
     between_trips: bool = False  # refilled at the depot after every trip, not only overnight
     place: Place | None = None  # where the months come from, if they do
+    outfit: Outfit = field(default_factory=Outfit)  # of every vehicle
 
 
 def vehicle_key(vehicle: Vehicle) -> str:

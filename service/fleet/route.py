@@ -59,6 +59,7 @@ def ask_for(question: ComparisonAsk, route: Route, vehicle: Vehicle, weather: We
         circuit=question.circuit,
         payload_kg=route.payload_kg,
         band=False,
+        outfit=question.outfit,
     )
 
 

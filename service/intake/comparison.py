@@ -14,7 +14,7 @@ from service.errors import BadInput, BadInputs, UnknownEntry
 from service.fleet.answer import Comparison
 from service.fleet.ask import ComparisonAsk, Month, Route, months_of, moved_to
 from service.intake.assumed import assumed
-from service.intake.conditions import CabinIn, CircuitIn, StartIn, WeatherIn
+from service.intake.conditions import CabinIn, CircuitIn, OutfitIn, StartIn, WeatherIn
 from service.intake.errors import faults_of
 from service.intake.fields import Incoming, Number, Whole, YesNo, limited, said
 from service.intake.journey import JourneyIn
@@ -72,6 +72,7 @@ class ComparisonRequest(Incoming):
     reserve_km: Number = limited("reserve_km", 0.0)
     start: StartIn = StartIn()
     cabin: CabinIn = CabinIn()
+    outfit: OutfitIn = OutfitIn()
     circuit: CircuitIn | None = Field(None, description="the depot's; null: the usual circuit of the region")
     surface: Annotated[str, Field(max_length=80)] = Field("dry", description="what lies on the road: id of a surface")
     charge_at_depot_between_trips: YesNo = Field(False, description="true: refilled after every trip, not overnight")
@@ -98,6 +99,7 @@ class ComparisonRequest(Incoming):
             reserve_m=self.reserve_km * 1000,
             start=self.start.start(),
             cabin=cabin,
+            outfit=self.outfit.outfit(catalogue.tyre_classes),
             circuit=self.circuit and self.circuit.circuit(catalogue.circuits),
             between_trips=self.charge_at_depot_between_trips,
             place=place,
@@ -162,6 +164,7 @@ def parts_of(raw: Mapping) -> Iterator[tuple[dict, str, str]]:
         yield {"weather": month}, "weather", f"months[{at}]"
     yield {"weather": {"surface": raw.get("surface")}}, "weather.surface", "surface"
     yield {"circuit": raw.get("circuit")}, "circuit", "circuit"
+    yield {"outfit": raw.get("outfit")}, "outfit", "outfit"
 
 
 def listed(raw: Mapping, name: str) -> list:

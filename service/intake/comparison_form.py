@@ -12,7 +12,7 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.fleet.ask import ComparisonAsk, moved_to
 from service.intake.comparison import ComparisonRequest, RouteIn, across_faults
 from service.intake.errors import faults_of
-from service.intake.form import FIELDS, OWN, Filled, Plan, Scales, read_form
+from service.intake.form import FIELDS, OUTFIT, OWN, Filled, Plan, Scales, read_form
 
 __all__ = ["TEMPERATURES", "comparison_from_form"]
 
@@ -22,6 +22,7 @@ PLAN = Plan(
     always=(
         *("humidity", "wind", "sun", "altitude", "surface", "charge", "health", "preconditioned", "soaked"),
         *("climate", "set_point", "occupants", "place", "cold", "mild", "hot", "reserve", "between_trips"),
+        *OUTFIT,
     ),
     journey=False,
     vehicle=False,

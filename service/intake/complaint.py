@@ -11,7 +11,7 @@ from service import specs
 from service.catalogue import Catalogue
 from service.diagnosis.complaint import Complaint, Parked
 from service.diagnosis.openings import MIXED_JOURNEY, OPENINGS
-from service.intake.conditions import CabinIn, CircuitIn, StartIn, WeatherIn
+from service.intake.conditions import CabinIn, CircuitIn, OutfitIn, StartIn, WeatherIn
 from service.intake.fields import Incoming, Number, limited, optional, said
 from service.intake.journey import JourneyIn
 from service.intake.quote import QuoteRequest
@@ -55,6 +55,7 @@ class ComplaintRequest(Incoming):
     cabin: CabinIn = CabinIn()
     circuit: CircuitIn | None = Field(None, description="as in a quote; the distance does not depend on it")
     payload_kg: Number = limited("payload_kg", 0.0)
+    outfit: OutfitIn = OutfitIn()
     parked: Parked | None = Field(None, description="refines start.soaked")
     tyre_pressure_kpa: Number | None = optional("tyre_pressure_kpa")
     placard_pressure_kpa: Number = limited("placard_pressure_kpa", 250.0)
@@ -83,6 +84,18 @@ class ComplaintRequest(Incoming):
                 "leave one of the two out",
                 at="parked",
                 value=str(self.parked),
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _one_pressure(self) -> "ComplaintRequest":
+        tyres = self.outfit.tyres
+        if self.tyre_pressure_kpa is not None and (tyres.tyre_pressure_kpa is not None or tyres.set_at_c is not None):
+            raise said(
+                "tyre_pressure_kpa and outfit.tyres both tell the tyres' pressure",
+                "leave one of the two out",
+                at="tyre_pressure_kpa",
+                value=self.tyre_pressure_kpa,
             )
         return self
 

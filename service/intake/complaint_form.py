@@ -12,7 +12,7 @@ from service.diagnosis.complaint import Complaint
 from service.errors import BadInputs
 from service.intake.complaint import ComplaintRequest
 from service.intake.errors import faults_of
-from service.intake.form import Filled, Plan, Scales, read_form
+from service.intake.form import OUTFIT, Filled, Plan, Scales, read_form
 from service.intake.form_fields import FIELDS
 from service.intake.quote import unknown_ids
 
@@ -24,6 +24,7 @@ PLAN = Plan(
         *("words", "reported", "end_charge", "temperature", "humidity", "wind", "sun", "altitude", "surface"),
         *("charge", "health", "preconditioned", "climate", "set_point", "occupants", "payload"),
         *("parked", "tyre_pressure", "placard_pressure", "odometer"),
+        *OUTFIT,
     ),
     open=OPEN_CHOICES,
 )

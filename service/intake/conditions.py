@@ -1,8 +1,9 @@
-"""The day, how the car stands, what the driver asks of the cabin, and the circuit.
+"""The day, how the car stands and goes out, what the driver asks of the cabin, and the circuit.
 
 Null means unknown: the quote then assumes a typical value and lists it with its source.
 """
 
+import math
 from collections.abc import Mapping
 from typing import Annotated
 
@@ -11,7 +12,7 @@ from pydantic import Field, model_validator
 from service import specs, units
 from service.intake.fields import Incoming, Number, Whole, YesNo, limited, optional, said
 
-__all__ = ["CabinIn", "CircuitIn", "StartIn", "WeatherIn"]
+__all__ = ["CabinIn", "CircuitIn", "OutfitIn", "StartIn", "TrailerIn", "TyresIn", "WeatherIn"]
 
 
 class WeatherIn(Incoming):
@@ -21,6 +22,7 @@ class WeatherIn(Incoming):
     humidity_pct: Number | None = optional("humidity_pct")
     wind_km_h: Number | None = optional("wind_km_h")
     sun_w_m2: Number | None = optional("sun_w_m2")
+    wind_from_deg: Number | None = optional("wind_from_deg")
     altitude_m: Number = limited("altitude_m", 0.0)
     surface: Annotated[str, Field(max_length=80)] = Field("dry", description="what lies on the road: id of a surface")
 
@@ -33,6 +35,7 @@ class WeatherIn(Incoming):
             sun_w_m2=self.sun_w_m2,
             altitude_m=self.altitude_m,
             surface=self.surface,
+            wind_from_rad=None if self.wind_from_deg is None else math.radians(self.wind_from_deg),
         )
 
 
@@ -51,6 +54,59 @@ class StartIn(Incoming):
             soaked=self.soaked,
             preconditioned=self.preconditioned,
             state_of_health=self.state_of_health_pct / 100,
+        )
+
+
+class TyresIn(Incoming):
+    """Other tyres than the car was measured with, and their pressure. Pressures are cold, by a gauge."""
+
+    label_class: Annotated[str, Field(max_length=80)] | None = Field(None, description="id from GET /api/tyre-classes")
+    winter: YesNo = False
+    tyre_pressure_kpa: Number | None = optional("tyre_pressure_kpa")
+    placard_pressure_kpa: Number | None = optional("placard_pressure_kpa")
+    set_at_c: Number | None = optional("set_at_c")
+
+    @model_validator(mode="after")
+    def _one_pressure(self) -> "TyresIn":
+        if self.tyre_pressure_kpa is not None and self.set_at_c is not None:
+            raise said(
+                "it gives both today's pressure and the temperature at which the tyres were set",
+                "give one of tyre_pressure_kpa and set_at_c",
+                at="set_at_c",
+                value=self.set_at_c,
+            )
+        return self
+
+
+class TrailerIn(Incoming):
+    """What is towed, laden; drag area is what it adds."""
+
+    laden_kg: Number = limited("laden_kg")
+    added_cd_a_m2: Number | None = optional("added_cd_a_m2")
+
+
+class OutfitIn(Incoming):
+    """How the car goes out: tyres, roof box, trailer, and what a van's body draws and lets in."""
+
+    tyres: TyresIn = TyresIn()
+    roof_box: YesNo = False
+    trailer: TrailerIn | None = None
+    body_load_w: Number = limited("body_load_w", 0.0)
+    door_openings_per_km: Number = limited("door_openings_per_km", 0.0)
+
+    def outfit(self, tyre_classes: Mapping[str, specs.TyreClass]) -> specs.Outfit:
+        """The same in SI. The id of a tyre class must be known."""
+        tyres, towed = self.tyres, self.trailer
+        return specs.Outfit(
+            tyre_class=None if tyres.label_class is None else tyre_classes[tyres.label_class],
+            winter_tyres=tyres.winter,
+            tyre_pa=None if tyres.tyre_pressure_kpa is None else 1000 * tyres.tyre_pressure_kpa,
+            placard_pa=None if tyres.placard_pressure_kpa is None else 1000 * tyres.placard_pressure_kpa,
+            tyres_set_k=None if tyres.set_at_c is None else units.kelvin_from_celsius(tyres.set_at_c),
+            roof_box=self.roof_box,
+            trailer=towed and specs.Trailer(towed.laden_kg, towed.added_cd_a_m2),
+            body_load_w=self.body_load_w,
+            door_openings_per_m=self.door_openings_per_km / 1000,
         )
 
 

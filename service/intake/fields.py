@@ -57,12 +57,14 @@ LIMITS = {
     "speed_km_h": Limit(5, 200, "km/h"),
     "stops_per_km": Limit(0, 10, "stops per km"),
     "grade_pct": Limit(-15, 15, "%"),
+    "heading_deg": Limit(0, 360, "degrees from north"),
     "trips_per_day": Limit(1, 50, "trips"),
     "reserve_km": Limit(0, 500, "km"),
     # the day: inhabited temperatures; ISO 2533 troposphere from the Dead Sea shore up to high passes
     "temperature_c": Limit(-40, 50, "°C"),
     "humidity_pct": Limit(0, 100, "%"),
     "wind_km_h": Limit(0, 120, "km/h"),
+    "wind_from_deg": Limit(0, 360, "degrees from north"),
     "sun_w_m2": Limit(0, 1400, "W/m²"),
     "altitude_m": Limit(-430, 4500, "m"),
     # how the car stands, and who sits in it
@@ -71,6 +73,12 @@ LIMITS = {
     "set_point_c": Limit(15, 28, "°C"),
     "occupants": Limit(1, 9, "people"),
     "payload_kg": Limit(0, 2000, "kg"),
+    # what goes along: a trailer up to the car's own mass, a cooled body, a parcel round's doors
+    "laden_kg": Limit(50, 3500, "kg"),
+    "added_cd_a_m2": Limit(0, 6, "m²"),
+    "set_at_c": Limit(-40, 50, "°C"),
+    "body_load_w": Limit(0, 8000, "W"),
+    "door_openings_per_km": Limit(0, 20, "openings per km"),
     # a complained drive: gauge pressures from a flat car tyre to a loaded van's; a battery's longest day; a taxi's life
     "tyre_pressure_kpa": Limit(80, 600, "kPa"),
     "placard_pressure_kpa": Limit(150, 600, "kPa"),

@@ -22,6 +22,7 @@ from service.specs import Ask
 
 __all__ = [
     "FIELDS",
+    "OUTFIT",
     "OWN",
     "Filled",
     "FormResult",
@@ -46,9 +47,11 @@ SHAPES = {
 OWN_CAR = ("own_name", "own_kind", "own_mass", "own_mass_basis", "own_usable", "own_chemistry", "own_motor")
 OWN_CAR_TOO = ("own_charger", "own_heating")
 OWN_CIRCUIT = ("circuit_volts", "circuit_amps", "circuit_phases")
+OUTFIT = ("tyre_class", "winter_tyres", "tyres_set_at", "roof_box", "trailer", "body_load", "doors")
 ALWAYS = (
     *("procedure", "temperature", "humidity", "wind", "sun", "altitude", "surface", "charge", "health", "soaked"),
     *("preconditioned", "climate", "set_point", "occupants", "payload"),
+    *("wind_from", *OUTFIT),
 )
 NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 LEG_PARTS = ("distance", "speed", "stops", "grade")
@@ -172,6 +175,7 @@ def _bad_choices(values: Mapping[str, str]) -> dict[str, ErrorRow]:
         "own_road_load": tuple(SHAPES),
         "round_trip": ("yes", "no"),
         "months_by": ("place", "temperatures"),
+        "wind_from": ("", "0", "90", "180"),
     }
     return {
         name: ErrorRow(
@@ -233,7 +237,16 @@ def _question(items: list[_Item], values: Mapping[str, str], system: str) -> dic
         if text or item.field.required:
             meaning = _meaning(item.field, text, system)
             _put(question, item.steps, _turned(meaning) if item.back and item.field.leaf == "grade_pct" else meaning)
+    if values["wind_from"]:
+        _head_out_and_back(question, {item.steps[2] for item in items if item.back})
     return question
+
+
+def _head_out_and_back(question: dict[str, object], backwards: set[object]) -> None:
+    """Wind on the form comes from ahead, behind or the side of the way out, so that way counts as north."""
+    legs = question["journey"].get("legs", ()) if isinstance(question.get("journey"), dict) else ()
+    for index, leg in enumerate(legs):
+        leg["heading_deg"] = 180 if index in backwards else 0
 
 
 def _turned(grade: object) -> object:

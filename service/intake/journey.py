@@ -1,11 +1,12 @@
 """The way to drive: a regulatory cycle by id, or legs."""
 
+import math
 from typing import Annotated
 
 from pydantic import Field, model_validator
 
 from service import specs, units
-from service.intake.fields import Incoming, Number, limited, said
+from service.intake.fields import Incoming, Number, limited, optional, said
 
 __all__ = ["LONGEST_JOURNEY_KM", "MOST_LEGS", "JourneyIn", "LegIn"]
 
@@ -20,6 +21,7 @@ class LegIn(Incoming):
     speed_km_h: Number = limited("speed_km_h")
     stops_per_km: Number = limited("stops_per_km", 0.0)
     grade_pct: Number = limited("grade_pct", 0.0)
+    heading_deg: Number | None = optional("heading_deg")
 
     def leg(self) -> specs.Leg:
         """The same stretch in SI."""
@@ -28,6 +30,7 @@ class LegIn(Incoming):
             speed_m_s=self.speed_km_h * units.KM_H,
             stops_per_m=self.stops_per_km / 1000,
             grade=self.grade_pct / 100,
+            heading_rad=None if self.heading_deg is None else math.radians(self.heading_deg),
         )
 
 

@@ -10,7 +10,7 @@ from pydantic import Field, ValidationError
 from service import specs
 from service.catalogue import Catalogue
 from service.errors import BadInputs, UnknownEntry
-from service.intake.conditions import CabinIn, CircuitIn, StartIn, WeatherIn
+from service.intake.conditions import CabinIn, CircuitIn, OutfitIn, StartIn, WeatherIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, YesNo, limited
 from service.intake.journey import JourneyIn
@@ -25,6 +25,7 @@ ID_FIELDS = {  # where an id stands, and which part of the catalogue must hold i
     ("journey", "cycle"): "cycles",
     ("weather", "surface"): "surfaces",
     ("circuit", "id"): "circuits",
+    ("outfit", "tyres", "label_class"): "tyre_classes",
 }
 
 
@@ -39,6 +40,7 @@ class QuoteRequest(Incoming):
     cabin: CabinIn = CabinIn()
     circuit: CircuitIn | None = Field(None, description="null: the usual circuit of the region is assumed and listed")
     payload_kg: Number = limited("payload_kg", 0.0)
+    outfit: OutfitIn = OutfitIn()
     band: YesNo = Field(True, description="false: only the central value, p10 and p90 are null")
 
     def ask(self, catalogue: Catalogue) -> specs.Ask:
@@ -55,6 +57,7 @@ class QuoteRequest(Incoming):
             cabin=self.cabin.cabin(),
             circuit=self.circuit and self.circuit.circuit(catalogue.circuits),
             payload_kg=self.payload_kg,
+            outfit=self.outfit.outfit(catalogue.tyre_classes),
             band=self.band,
         )
 

@@ -49,6 +49,7 @@ COLUMNS = {
     "stops_per_km": Column("stops_per_km", True),
     "stops_per_mi": Column("stops_per_km", True, 1 / MILE_KM, "stops per mi"),
     "grade_pct": Column("grade_pct", True),
+    "heading_deg": Column("heading_deg", True),
 }
 TEXTS = ("route", "cycle")
 EXAMPLE = "route,trips_per_day,payload_kg,distance_km,speed_km_h,stops_per_km,grade_pct"

@@ -26,17 +26,19 @@ def routes_table(routes: Iterable[RouteIn], units: str) -> str:
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     cycles = any(route.journey.cycle for route in routes)
-    writer.writerow([*COLUMNS[units], *(["cycle"] if cycles else [])])
+    headed = any(leg.heading_deg is not None for route in routes for leg in route.journey.legs or ())
+    writer.writerow([*COLUMNS[units], *(["heading_deg"] if headed else []), *(["cycle"] if cycles else [])])
     for route in routes:
         first = [str(route.trips_per_day), _number(route.payload_kg / (POUND_KG if units == "us" else 1.0))]
         for leg in route.journey.legs or ():
             figures = (leg.distance_km, leg.speed_km_h, leg.stops_per_km, leg.grade_pct)
             if units == "us":
                 figures = (figures[0] / MILE_KM, figures[1] / KM_H_PER_MPH, figures[2] * MILE_KM, figures[3])
-            writer.writerow([route.name, *first, *map(_number, figures), *([""] if cycles else [])])
+            heading = [] if not headed else ["" if leg.heading_deg is None else _number(leg.heading_deg)]
+            writer.writerow([route.name, *first, *map(_number, figures), *heading, *([""] if cycles else [])])
             first = ["", ""]
         if route.journey.cycle:
-            writer.writerow([route.name, *first, "", "", "", "", route.journey.cycle])
+            writer.writerow([route.name, *first, "", "", "", "", *([""] if headed else []), route.journey.cycle])
     return text.getvalue()
 
 

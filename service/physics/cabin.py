@@ -100,6 +100,7 @@ def climate_power_w(car, day, draw, state, speed_m_s, seconds):
     fresh_kg_s = draw.heat * fresh_air_kg_s(people)
     if day.climate > 0.0 and outside_k > aim_k:
         fresh_kg_s *= FRESH_COOLING_SHARE
+    fresh_kg_s += day.door_air_kg_m * speed_m_s
     air_w_k = draw.heat * car.cabin_air_j_k / seconds
     interior_w_k = draw.heat * car.cabin_interior_j_k / seconds
     coupling_w_k = car.cabin_coupling_w_k

@@ -121,7 +121,7 @@ def keep_events(events, kept):
 
 @compiled
 def drive_to_empty(
-    car, day, draw, step_s, speed_m_s, grade, state, ledgers, flat, events, first_events, recorder, skip
+    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers, flat, events, first_events, recorder, skip
 ):
     """Drive a trace again and again until the usable energy is gone.
 
@@ -133,7 +133,7 @@ def drive_to_empty(
     Returns how the first lap ended, the state of charge after it, and how the whole drive ended.
     """
     total = ledgers[TOTAL]
-    ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder)
+    ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, recorder)
     flat[FIRST] = flat[TOTAL]
     flat[LAP] = flat[TOTAL]
     keep_events(events, first_events)
@@ -150,7 +150,7 @@ def drive_to_empty(
         charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
         flat[BEFORE] = flat[TOTAL]
         previous_s, previous_j = lap_met_s, flat[LAP, TERMINALS]
-        ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, total, events, recorder[:0])
+        ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, recorder[:0])
         flat[LAP] = flat[TOTAL] - flat[BEFORE]
         lap_s = flat[LAP, DURATION]
         lap_met_s = limits_met_s(events) - met_s
@@ -180,6 +180,7 @@ def drive_rows(
     step_s,
     speed_m_s,
     grade,
+    heading_rad,
     states,
     ledgers,
     flat,
@@ -205,6 +206,7 @@ def drive_rows(
             step_s,
             speed_m_s,
             grade,
+            heading_rad,
             states[row],
             ledgers[row],
             flat[row],

@@ -34,7 +34,7 @@ from service.physics.drivetrain import (
     regen_fade,
     regen_force_limit_n,
 )
-from service.physics.road_load import air_drag_n, climbing_n
+from service.physics.road_load import climbing_n, drag_in_wind_n
 from service.physics.tyres import rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
@@ -73,8 +73,8 @@ def step_mean_m_s(speed: float, acceleration: float, seconds: float) -> float:
 
 @compiled
 def held_back_m_s2(
-    wanted_m_s2, speed, seconds, inertia_kg, slope_n, steady_n, viscous_n_s_m, half_density_area, wind_m_s, motor_n,
-    motor_w, drive_w, copper_w_n2, inverter_w_n, gear_share, ready_w,
+    wanted_m_s2, speed, seconds, inertia_kg, slope_n, steady_n, viscous_n_s_m, half_density_area, wind_m_s, angle_rad,
+    motor_n, motor_w, drive_w, copper_w_n2, inverter_w_n, gear_share, ready_w,
 ):  # fmt: skip
     """Largest acceleration up to the wanted one that motor and pack can give during a step, m/s²; found by halving.
 
@@ -85,7 +85,7 @@ def held_back_m_s2(
         middle = 0.5 * (low + high)
         mean_m_s = step_mean_m_s(speed, middle, seconds)
         force_n = slope_n + steady_n + viscous_n_s_m * mean_m_s + inertia_kg * middle
-        force_n = max(force_n + air_drag_n(half_density_area, mean_m_s, wind_m_s), 0.0)
+        force_n = max(force_n + drag_in_wind_n(half_density_area, mean_m_s, wind_m_s, angle_rad), 0.0)
         drawn_w = force_n * mean_m_s + drive_loss_w(force_n, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
         if force_n <= motor_force_limit_n(motor_n, motor_w, mean_m_s) and drawn_w <= drive_w:
             low = middle
@@ -95,7 +95,7 @@ def held_back_m_s2(
 
 
 @compiled
-def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, recorder):
+def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledger, events, recorder):
     """Drive one trace.
 
     Args:
@@ -103,6 +103,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
         step_s: length of each step, shape (n,); a second where the speed changes.
         speed_m_s: speed at the ends of the steps, shape (n + 1,), from rest.
         grade: rise over run during each step, shape (n,).
+        heading_rad: where each step leads, clockwise from north, shape (n,); NaN: not known.
         state: row of `rows.STATE`, continued and written.
         ledger: row of `rows.LEDGER`, added to.
         events: rows of `rows.EVENT`, one for each of `EVENT_KINDS`, added to.
@@ -190,11 +191,12 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
             drag_n = tyre_here_n = bearing_n = climb_n = 0.0
             motor_force_n = brake_n = loss_w = 0.0
             if mean_m_s > 0.0:
+                angle_rad = heading_rad[k] - day.wind_from_rad
                 tyre_here_n = tyre_n
                 if grade[k] != 0.0:
                     tyre_here_n = tyre_n / math.sqrt(1 + grade[k] * grade[k])
                     climb_n = climbing_n(mass_kg, grade[k])
-                drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
+                drag_n = drag_in_wind_n(half_density_area, mean_m_s, wind_m_s, angle_rad)
                 bearing_n = steady_n + viscous_n_s_m * mean_m_s
                 push_n = drag_n + tyre_here_n + bearing_n + climb_n + inertia_kg * acceleration
                 braking_n = max(-push_n, 0.0)
@@ -209,13 +211,13 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
                             kind = PACK_LIMIT if pack_n < most_n else MOTOR_LIMIT
                             acceleration = held_back_m_s2(
                                 acceleration, speed, seconds, inertia_kg, tyre_here_n + climb_n, steady_n,
-                                viscous_n_s_m, half_density_area, wind_m_s, motor_n, motor_w, drive_w,
+                                viscous_n_s_m, half_density_area, wind_m_s, angle_rad, motor_n, motor_w, drive_w,
                                 copper_w_n2, inverter_w_n, gear_share, ready_w,
                             )  # fmt: skip
                             mean_m_s = step_mean_m_s(speed, acceleration, seconds)
                             reached_m_s = max(speed + acceleration * seconds, 0.0)
                             note_event(events, kind, start_s + duration_s, start_m + distance_m, seconds)
-                            drag_n = air_drag_n(half_density_area, mean_m_s, wind_m_s)
+                            drag_n = drag_in_wind_n(half_density_area, mean_m_s, wind_m_s, angle_rad)
                             bearing_n = steady_n + viscous_n_s_m * mean_m_s
                             push_n = drag_n + tyre_here_n + bearing_n + climb_n + inertia_kg * acceleration
                             motor_force_n, braking_n = max(push_n, 0.0), max(-push_n, 0.0)
@@ -313,8 +315,9 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, state, ledger, events, r
 
 @compiled_parallel
 def march_all(
-    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, states, ledgers, events, recorder, ends
-):
+    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, heading_rad, states, ledgers, events,
+    recorder, ends,
+):  # fmt: skip
     """One trace, many scenarios on all cores: row i is car `car_of[i]` on day `day_of[i]` with draw `draw_of[i]`.
 
     `events` has shape (rows, kinds); `recorder` must be empty. Not for use from several Python threads at once.
@@ -327,6 +330,7 @@ def march_all(
             step_s,
             speed_m_s,
             grade,
+            heading_rad,
             states[row],
             ledgers[row],
             events[row],

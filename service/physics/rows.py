@@ -74,6 +74,8 @@ DAY = np.dtype(
         ("set_point_k", "f8"),
         ("occupants", "f8"),
         ("lights", "f8"),  # share of the journey with headlamps on
+        ("wind_from_rad", "f8"),  # clockwise from north; NaN: any direction
+        ("door_air_kg_m", "f8"),  # outside air let in by open doors, spread over the distance
     ]
 )
 

@@ -17,7 +17,14 @@ from service.physics.battery import (
     health_resistance_factor,
 )
 from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, table
-from service.physics.tyres import LABEL_REFERENCE_K, LABEL_SLOPE_PER_K, ROAD_LOAD_SLOPE_PER_K, WARM_RISE_K, load_factor
+from service.physics.tyres import (
+    LABEL_REFERENCE_K,
+    LABEL_SLOPE_PER_K,
+    ROAD_LOAD_SLOPE_PER_K,
+    WARM_RISE_K,
+    load_factor,
+    pressure_factor,
+)
 from service.specs import (
     Battery,
     Body,
@@ -27,6 +34,7 @@ from service.specs import (
     Climate,
     Heating,
     Kind,
+    Outfit,
     Procedure,
     Start,
     Surface,
@@ -37,7 +45,9 @@ from service.units import KWH_J
 
 __all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
 
+SOFTEST = 0.3  # of the placard pressure: a softer tyre would be seen, common practice
 WIDEST_WINDOW = 0.97  # a car never uses the last per cents at either end of its cells: common practice
+FACTORY = Outfit()
 Values = Mapping[str, float]
 
 
@@ -48,16 +58,24 @@ class Loading:
     mass_kg: float  # everything aboard
     inertia_kg: float  # rotating parts included
     reference_mass_kg: float  # at which coastdown coefficients hold
+    trailer_kg: float = 0.0  # of `mass_kg`, what rolls on the trailer's tyres
 
 
 def car_row(
-    vehicle: Vehicle, chemistry: Chemistry, body: Body, loading: Loading, health: float, values: Values
+    vehicle: Vehicle,
+    chemistry: Chemistry,
+    body: Body,
+    loading: Loading,
+    health: float,
+    values: Values,
+    outfit: Outfit = FACTORY,
 ) -> np.recarray:
     """One row of `rows.CAR`.
 
     Args:
         vehicle: completed; a None in it is a fault of the caller.
         health: state of health, 0.5…1: scales capacity, and resistance through `health_resistance_factor`.
+        outfit: completed: drag area of a trailer known.
     """
     rows = table(CAR, 1)
     car = rows[0]
@@ -66,6 +84,7 @@ def car_row(
     fill_drive(car, vehicle, values)
     fill_pack(car, vehicle, chemistry, health, values)
     fill_cabin(car, vehicle, body, values)
+    fit_out(car, outfit, loading, values)
     return rows
 
 
@@ -73,13 +92,13 @@ def fill_road_load(car: np.record, vehicle: Vehicle, loading: Loading, values: V
     """Tyre, bearing and air terms, with the state at which they hold."""
     load = vehicle.road_load
     if isinstance(load, BodyAndTyres):
-        car.tyre_n = load.crr * loading.mass_kg * STANDARD_GRAVITY_M_S2
+        car.tyre_n = load.crr * (loading.mass_kg - loading.trailer_kg) * STANDARD_GRAVITY_M_S2
         car.tyre_reference_k, car.tyre_slope_per_k = LABEL_REFERENCE_K, LABEL_SLOPE_PER_K
         car.bearing_n, car.bearing_n_s_m = values["no_load_n"], values["no_load_n_s_m"]
         car.drag_area_m2 = load.cd_a_m2
         return
     tyre_n = values["tyre_share"] * load.f0_n
-    car.tyre_n = tyre_n * load_factor(loading.mass_kg, loading.reference_mass_kg)
+    car.tyre_n = tyre_n * load_factor(loading.mass_kg - loading.trailer_kg, loading.reference_mass_kg)
     car.tyre_reference_k, car.tyre_slope_per_k = load.reference_k, ROAD_LOAD_SLOPE_PER_K
     car.bearing_n, car.bearing_n_s_m = load.f0_n - tyre_n, load.f1_n_s_m
     car.reference_air_kg_m3 = air_density_kg_m3(load.reference_k, load.reference_pa, 0.0)
@@ -155,8 +174,44 @@ def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> 
     car.base_w, car.headlamp_w = vehicle.base_load_w, values["headlamp_w"]
 
 
+def fit_out(car: np.record, outfit: Outfit, loading: Loading, values: Values) -> None:
+    """Other tyres, their pressure, roof box, trailer and body loads on a finished row."""
+    if outfit.tyre_class is not None:
+        car_n = (loading.mass_kg - loading.trailer_kg) * STANDARD_GRAVITY_M_S2
+        car.tyre_n = outfit.tyre_class.crr * car_n
+        car.tyre_reference_k, car.tyre_slope_per_k = LABEL_REFERENCE_K, LABEL_SLOPE_PER_K
+    car.tyre_n *= values["winter_tyre_factor"] if outfit.winter_tyres else 1.0
+    car.drag_area_m2 *= 1 + values["roof_box_share"] if outfit.roof_box else 1.0
+    if outfit.trailer is not None:
+        car.tyre_n += values["trailer_crr"] * loading.trailer_kg * STANDARD_GRAVITY_M_S2
+        car.drag_area_m2 += outfit.trailer.cd_a_m2
+    car.base_w += outfit.body_load_w
+
+
+def inflation_factor(outfit: Outfit, ambient_k: float, altitude_pa: float) -> float:
+    """Rolling resistance at the tyres' pressure today over that at the placard's; 1 where they were set today.
+
+    Args:
+        outfit: completed: the placard known wherever a pressure or a setting temperature is.
+        altitude_pa: air pressure, which a gauge does not show.
+    A closed tyre's absolute pressure follows its absolute temperature (ideal gas); it was set at the same altitude.
+    """
+    if outfit.tyre_pa is not None:
+        return pressure_factor(outfit.tyre_pa, outfit.placard_pa)
+    if outfit.tyres_set_k is None:
+        return 1.0
+    today_pa = (outfit.placard_pa + altitude_pa) * ambient_k / outfit.tyres_set_k - altitude_pa
+    return pressure_factor(max(today_pa, SOFTEST * outfit.placard_pa), outfit.placard_pa)
+
+
 def day_row(
-    weather: Weather, surface: Surface, cabin: Cabin, procedure: Procedure, rolls_air_kg_m3: float, values: Values
+    weather: Weather,
+    surface: Surface,
+    cabin: Cabin,
+    procedure: Procedure,
+    rolls_air_kg_m3: float,
+    values: Values,
+    outfit: Outfit = FACTORY,
 ) -> np.recarray:
     """One row of `rows.DAY` from completed weather.
 
@@ -170,12 +225,15 @@ def day_row(
     day.humidity_kg_kg = humidity_ratio(weather.ambient_k, pressure_pa, weather.relative_humidity)
     day.climate = 1.0 if cabin.climate is Climate.AUTO else 0.0
     day.set_point_k, day.occupants = cabin.set_point_k, cabin.occupants
+    day.wind_from_rad = np.nan if weather.wind_from_rad is None else weather.wind_from_rad
+    inflation = inflation_factor(outfit, weather.ambient_k, pressure_pa)
     if procedure is Procedure.DYNAMOMETER:
-        day.air_kg_m3, day.surface_factor = rolls_air_kg_m3, 1.0
+        day.air_kg_m3, day.surface_factor = rolls_air_kg_m3, inflation
         return rows
     day.air_kg_m3 = air_density_kg_m3(weather.ambient_k, pressure_pa, weather.relative_humidity)
     day.wind_m_s = wind_at_car_m_s(weather.wind_m_s)
-    day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor
+    day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor * inflation
+    day.door_air_kg_m = values["door_air_kg"] * outfit.door_openings_per_m
     day.lights = values["lights_road"]
     return rows
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field, replace
 from service.catalogue import Catalogue
 from service.constants import US_REFERENCE_PA
 from service.quotes.answer import Assumption
-from service.specs import Ask, Battery, BodyAndTyres, Circuit, Heating, Kind, Procedure, Vehicle, Weather
+from service.specs import Ask, Battery, BodyAndTyres, Circuit, Heating, Kind, Outfit, Procedure, Vehicle, Weather
 from service.units import KM_H, KWH_J
 
 __all__ = ["complete", "speaks_us"]
@@ -55,6 +55,7 @@ def complete(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...
         vehicle=complete_vehicle(ask.vehicle, circuit, filling),
         weather=complete_weather(ask.weather, ask.procedure, filling),
         circuit=circuit,
+        outfit=complete_outfit(ask, filling),
     )
     note_fixed(filled, filling)
     return filled, tuple(filling.listed)
@@ -152,6 +153,18 @@ def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -
     )
 
 
+def complete_outfit(ask: Ask, filling: Filling) -> Outfit:
+    """Placard of tyres whose pressure is said, drag area of a trailer."""
+    outfit = ask.outfit
+    if outfit.tyre_pa is not None or outfit.tyres_set_k is not None:
+        placard_pa = filling.value(outfit.placard_pa, "placard_kpa", "recommended tyre pressure", 1000, "Pa")
+        outfit = replace(outfit, placard_pa=placard_pa)
+    if outfit.trailer is not None and ask.procedure is Procedure.ROAD:
+        added_m2 = filling.value(outfit.trailer.cd_a_m2, "trailer_cd_a_m2", "drag area that the trailer adds")
+        outfit = replace(outfit, trailer=replace(outfit.trailer, cd_a_m2=added_m2))
+    return outfit
+
+
 def speaks_us(ask: Ask) -> bool:
     """True where the question is North American by its cycle or by the reference air of its coefficients."""
     load = ask.vehicle.road_load
@@ -173,6 +186,10 @@ FIXED = (  # (typical entry, name, when it counts)
     ("tyre_share", "tyre share of constant road load", lambda ask: not isinstance(ask.vehicle.road_load, BodyAndTyres)),
     ("no_load_n", "bearing, brake and oil drag", lambda ask: isinstance(ask.vehicle.road_load, BodyAndTyres)),
     ("no_load_n_s_m", "drag that grows with speed", lambda ask: isinstance(ask.vehicle.road_load, BodyAndTyres)),
+    ("winter_tyre_factor", "winter over summer tyre, rolling resistance", lambda ask: ask.outfit.winter_tyres),
+    ("roof_box_share", "drag area added by the roof box", lambda ask: ask.outfit.roof_box),
+    ("trailer_crr", "rolling resistance of the trailer's tyres", lambda ask: ask.outfit.trailer is not None),
+    ("door_air_kg", "air let in when a door opens", lambda ask: ask.outfit.door_openings_per_m > 0),
     ("regen_share", "braking asked of the motor", lambda ask: True),
     ("heat_pump_w", "heat pump output at 0 °C", lambda ask: ask.vehicle.heating is Heating.HEAT_PUMP),
     ("charger_conversion", "efficiency of the onboard charger alone", lambda ask: ask.vehicle.kind.plugs_in),

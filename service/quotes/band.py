@@ -14,13 +14,15 @@ import numpy as np
 
 from service.physics.rows import DRAW, table
 from service.quotes.answer import Band
-from service.specs import Ask, BodyAndTyres, Procedure
+from service.specs import Ask, BodyAndTyres, Outfit, Procedure
 
 __all__ = ["ROWS", "band_of", "draws_for", "scatter"]
 
 ROWS = 256
 SEED = 20_261  # any fixed number: the same question gets the same answer
 EXTRAPOLATED_BELOW_K = 278.15  # 5 °C: tyre slopes were measured above (UN GTR 15)
+ROOF_BOX_SIGMA = 0.04  # of the drag area: 10-25 % more, common practice
+TRAILER_SIGMA = 0.4  # of what a trailer adds where only its mass is known: from memory
 EXTRAPOLATED_PER_K = 1 / 15  # spread of the temperature law doubles 15 K below that: common practice
 
 
@@ -37,15 +39,17 @@ def hypercube(rows: int, columns: int) -> np.ndarray:
 
 def scatter(ask: Ask, values: Mapping[str, float]) -> dict[str, float]:
     """One sigma of each factor of a draw, as a share."""
+    outfit, rolls = ask.outfit, ask.procedure is Procedure.DYNAMOMETER
     parts = "parts" if isinstance(ask.vehicle.road_load, BodyAndTyres) else "measured"
     cold_k = max(EXTRAPOLATED_BELOW_K - ask.weather.ambient_k, 0.0)
     day = values["scatter_tyre_day"] * (1 + EXTRAPOLATED_PER_K * cold_k)
     aged = "aged" if ask.start.state_of_health < 1 else "new"
-    rolls = ask.procedure is Procedure.DYNAMOMETER
+    tyre = values["scatter_tyre_class" if outfit.tyre_class else f"scatter_tyre_{parts}"]
+    air = np.hypot(values[f"scatter_air_{parts}"], 0.0 if rolls else values["scatter_air_day"])
     driver = values["scatter_driver_laboratory"]
     return {
-        "tyre": float(np.hypot(values[f"scatter_tyre_{parts}"], day)),
-        "air": float(np.hypot(values[f"scatter_air_{parts}"], 0.0 if rolls else values["scatter_air_day"])),
+        "tyre": float(np.hypot(tyre, day)),
+        "air": float(np.hypot(air, 0.0 if rolls else carried_air_scatter(outfit, values))),
         "loss": values["scatter_loss"],
         "usable": values[f"scatter_usable_{aged}"],
         "resistance": values["scatter_resistance"],
@@ -56,6 +60,16 @@ def scatter(ask: Ask, values: Mapping[str, float]) -> dict[str, float]:
         "wind": 0.0 if rolls else values["scatter_wind"],
         "charger": values["scatter_charger"],
     }
+
+
+def carried_air_scatter(outfit: Outfit, values: Mapping[str, float]) -> float:
+    """What is not known of the drag of box and trailer, as a share of the whole drag area (a mid-size car's)."""
+    box = ROOF_BOX_SIGMA if outfit.roof_box else 0.0
+    trailer = 0.0
+    if outfit.trailer is not None:
+        added_m2 = outfit.trailer.cd_a_m2
+        trailer = TRAILER_SIGMA * added_m2 / (values["cd_a_medium_m2"] + added_m2)
+    return float(np.hypot(box, trailer))
 
 
 def draws_for(ask: Ask, values: Mapping[str, float], rows: int = ROWS) -> np.recarray:

@@ -77,5 +77,6 @@ def loading(ask: Ask, values: Mapping[str, float]) -> Loading:
         rotating_kg = WLTP_ROTATING_SHARE * (kerb_kg + DRIVER_KG + WLTP_EXTRA_KG)
         return Loading(mass_kg, mass_kg + rotating_kg, reference_kg)
     people = ask.cabin.occupants - 1 if stated_test else ask.cabin.occupants
-    mass_kg = (vehicle.mass_kg if stated_test else kerb_kg) + people * DRIVER_KG + ask.payload_kg
-    return Loading(mass_kg, mass_kg + values["rotating_share"] * kerb_kg, reference_kg)
+    trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0
+    mass_kg = (vehicle.mass_kg if stated_test else kerb_kg) + people * DRIVER_KG + ask.payload_kg + trailer_kg
+    return Loading(mass_kg, mass_kg + values["rotating_share"] * kerb_kg, reference_kg, trailer_kg)

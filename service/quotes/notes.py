@@ -85,10 +85,14 @@ def notes_for(ask: Ask) -> tuple[str, ...]:
             notes.append("Readying this car's cabin on the plug does nothing: it has no electric heater.")
     if vehicle.kind is Kind.HYBRID:
         notes.append("A plain hybrid has no inlet: it refills its small battery while driving.")
+    if ask.weather.wind_from_rad is not None and all(leg.heading_rad is None for leg in ask.journey.legs):
+        notes.append(
+            "The wind's direction counts only where the journey's legs have a heading; here it blows from any."
+        )
     if ask.weather.ambient_k < EXTRAPOLATED_BELOW_K:
         notes.append("Below 5 °C (41 °F) the rolling resistance of tyres is extrapolated; the span is wider for it.")
     if ask.procedure is Procedure.DYNAMOMETER:
-        notes.append("On rolls: air and mass as the test imposes them, no wind, sun or load of your own.")
+        notes.append("On rolls: air and mass as the test imposes them, no wind, sun, load, box or trailer of your own.")
     if vehicle.mass_basis is MassBasis.TEST:
         notes.append(f"Kerb mass taken as the test mass less {US_TEST_LOAD_KG:.0f} kg (300 lb).")
     return tuple(notes)

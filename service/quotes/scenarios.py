@@ -4,7 +4,7 @@ Shape    cars, days and draws are tables; three index columns join them, so that
 """
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -19,7 +19,7 @@ from service.physics.tables import car_row, central_draw, day_row, start_state
 from service.quotes.assume import speaks_us
 from service.quotes.band import draws_for
 from service.quotes.loading import loading
-from service.specs import Ask, BodyAndTyres, Circuit, Climate
+from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure
 from service.trips.journey import trace_of
 
 __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
@@ -65,14 +65,22 @@ def rolls_air_kg_m3(ask: Ask, car: np.record) -> float:
     return US_REFERENCE_AIR_KG_M3 if speaks_us(ask) else WLTP_REFERENCE_AIR_KG_M3
 
 
+def outfit_of(ask: Ask) -> Outfit:
+    """How the car goes out; on rolls only its tyres do."""
+    if ask.procedure is Procedure.DYNAMOMETER:
+        return replace(ask.outfit, roof_box=False, trailer=None, body_load_w=0.0, door_openings_per_m=0.0)
+    return ask.outfit
+
+
 def rows_for(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> tuple[np.recarray, np.recarray]:
     """The car's row and the day's row of one completed question."""
     vehicle = ask.vehicle
     chemistry = catalogue.chemistry(vehicle.battery.chemistry)
     body = catalogue.body(vehicle.body)
-    car = car_row(vehicle, chemistry, body, loading(ask, values), ask.start.state_of_health, values)
+    outfit = outfit_of(ask)
+    car = car_row(vehicle, chemistry, body, loading(ask, values), ask.start.state_of_health, values, outfit)
     surface = catalogue.surface(ask.weather.surface)
-    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values)
+    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit)
     return car, day
 
 
@@ -126,7 +134,7 @@ def run(scenarios: Scenarios, ask: Ask, catalogue: Catalogue, recorded: bool = F
     events = table(EVENT, rows * 2 * len(EVENT_KINDS)).reshape(rows, 2, len(EVENT_KINDS))
     record = table(RECORD, len(trace.step_s) if recorded else 0)
     ends = np.zeros((rows, 3))
-    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    path = trace.path
     drive_rows(*joined, *path, states, ledgers, flat_view(ledgers), events, record, ends, skip)
     return Outcome(
         first=ledgers[:, FIRST],

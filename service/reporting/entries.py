@@ -10,7 +10,7 @@ from pydantic import Field
 from service import specs, units
 from service.reporting.answers import Outgoing, rounded
 
-__all__ = ["CircuitEntry", "CycleEntry", "PlaceEntry", "VehicleEntry"]
+__all__ = ["CircuitEntry", "CycleEntry", "PlaceEntry", "TyreClassEntry", "VehicleEntry"]
 
 EXACT = 9  # significant digits of figures that may be sent back
 PHASE_KINDS = {1: "single_phase", 2: "two_phase", 3: "three_phase"}
@@ -128,6 +128,20 @@ class CircuitEntry(Outgoing):
             phases=circuit.phases,
             power_kw=rounded(circuit.volts * circuit.continuous_a * circuit.phases / 1000),
         )
+
+
+class TyreClassEntry(Outgoing):
+    """A fuel-efficiency class of the tyre label."""
+
+    id: str
+    name: str
+    kind: str = "tyre_label_class"
+    crr: float = Field(description="rolling-resistance coefficient at 25 °C that stands for the class")
+
+    @classmethod
+    def of(cls, tyres: specs.TyreClass) -> Self:
+        """From the record."""
+        return cls(id=tyres.id, name=tyres.name, crr=tyres.crr)
 
 
 class PlaceEntry(Outgoing):

@@ -37,6 +37,19 @@ def _leg(number: int) -> Block:
     )
 
 
+OUTFIT = Block(
+    (
+        Input("winter_tyres", "Winter tyres"),
+        Input("tyre_class", "Class on the tyre label"),
+        Input("tyres_set_at", "Tyres last set when it was", signed=True),
+        Input("roof_box", "Roof box"),
+        Input("trailer", "Trailer, laden"),
+        Input("body_load", "Cooler or tools on the battery"),
+        Input("doors", "Doors opened"),
+    ),
+    title="Tyres, roof box, trailer, van body",
+)
+
 LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
     (
         "Car",
@@ -74,6 +87,7 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
                 title="Road load, where there is no label",
                 open_when=("own_road_load", ("parts", "newton", "pound_force")),
             ),
+            OUTFIT,
         ),
     ),
     (
@@ -95,7 +109,8 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
                 (
                     Input("temperature", "Outside", signed=True),
                     Input("surface", "Road"),
-                    Input("wind", "Wind, as forecast", hint="from any direction"),
+                    Input("wind", "Wind, as forecast"),
+                    Input("wind_from", "Wind comes from"),
                     Input("humidity", "Humidity"),
                     Input("sun", "Sunshine on the ground"),
                     Input("altitude", "Altitude", signed=True),
@@ -144,6 +159,14 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
 YES_NO = (("yes", "yes"), ("no", "no"))
 CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
     "round_trip": YES_NO,
+    "winter_tyres": YES_NO,
+    "roof_box": YES_NO,
+    "wind_from": (
+        ("", "any direction"),
+        ("0", "ahead on the way out"),
+        ("90", "the side"),
+        ("180", "behind on the way out"),
+    ),
     "soaked": YES_NO,
     "preconditioned": YES_NO,
     "climate": (("auto", "on"), ("off", "off")),

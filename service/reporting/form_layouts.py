@@ -8,7 +8,7 @@ GROUPS = dict(LAYOUT)
 OWN_CAR = GROUPS["Car"][1:]
 REST_OF_DAY = Block(
     (
-        Input("wind", "Wind, as forecast", hint="from any direction"),
+        Input("wind", "Wind, as forecast"),
         Input("humidity", "Humidity"),
         Input("sun", "Sunshine on the ground"),
         Input("altitude", "Altitude", signed=True),

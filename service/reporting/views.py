@@ -12,7 +12,7 @@ from service.reporting.distance_view import distance_view
 from service.reporting.ledger_view import LedgerView, ledger_view
 from service.reporting.view_parts import Drawing, Row, Setting
 from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, temperature
-from service.specs import Climate
+from service.specs import Climate, Outfit
 
 __all__ = ["AnswerView", "Setting", "answer_view"]
 
@@ -93,7 +93,7 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
     if ask.cabin.climate is Climate.AUTO:
         climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
     return (
-        Row("Car", f"{ask.vehicle.name}{load}{worn}"),
+        Row("Car", f"{ask.vehicle.name}{load}{worn}{outfit_words(ask.outfit, units)}"),
         Row("Journey", journey),
         Row("Day", f"{temperature(ask.weather.ambient_k, units)}, {_road(ask.weather.surface)}"),
         Row("Cabin", f"{climate}, {people}"),
@@ -101,6 +101,21 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
         Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "none"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
     )
+
+
+def outfit_words(outfit: Outfit, units: Units) -> str:
+    """What the car wears and takes along, after a comma each; nothing for a car as it came."""
+    tyres, towed = outfit.tyre_class, outfit.trailer
+    said = (
+        "winter tyres" if outfit.winter_tyres else "",
+        f"tyres of class {tyres.name}" if tyres else "",
+        f"tyres last set at {temperature(outfit.tyres_set_k, units)}" if outfit.tyres_set_k else "",
+        "roof box" if outfit.roof_box else "",
+        f"trailer of {mass(towed.mass_kg, units)}" if towed else "",
+        f"{outfit.body_load_w:.0f} W for its body" if outfit.body_load_w else "",
+        "doors opened on the way" if outfit.door_openings_per_m else "",
+    )
+    return "".join(f", {words}" for words in said if words)
 
 
 def _road(surface: str) -> str:

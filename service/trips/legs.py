@@ -6,7 +6,8 @@ Scope    level or graded stretches, each at one cruising speed with evenly sprea
 Source   1 m/s² for speeding up and braking and 15 s a stop: common practice for calm traffic.
 """
 
-from dataclasses import dataclass
+import math
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import numpy as np
@@ -29,6 +30,7 @@ class Run:
     distance_m: float
     cruise_m_s: float
     grade: float
+    heading_rad: float  # NaN where not known
     stops: bool
 
 
@@ -38,10 +40,10 @@ def runs_of(legs: tuple[Leg, ...]) -> list[Run]:
     for leg in legs:
         pieces = int(leg.stops_per_m * leg.distance_m + 0.5) + 1
         length_m = leg.distance_m / pieces
-        runs += [Run(length_m, leg.speed_m_s, leg.grade, True) for _ in range(pieces - 1)]
-        runs.append(Run(length_m, leg.speed_m_s, leg.grade, False))
-    last = runs[-1]
-    return [*runs[:-1], Run(last.distance_m, last.cruise_m_s, last.grade, True)]
+        heading_rad = math.nan if leg.heading_rad is None else leg.heading_rad
+        through = Run(length_m, leg.speed_m_s, leg.grade, heading_rad, False)
+        runs += [replace(through, stops=True)] * (pieces - 1) + [through]
+    return [*runs[:-1], replace(runs[-1], stops=True)]
 
 
 def boundary_speeds(runs: list[Run]) -> np.ndarray:
@@ -81,7 +83,7 @@ def legs_trace(legs: tuple[Leg, ...]) -> Trace:
     10000.0
     """
     runs = runs_of(legs)
-    step_s, speed_m_s, grade = [], [0.0], []
+    step_s, speed_m_s, grade, heading_rad = [], [0.0], [], []
     for run, (entry_m_s, exit_m_s) in zip(runs, pairwise(boundary_speeds(runs)), strict=True):
         for seconds, low, high in pieces_of(run, entry_m_s, exit_m_s):
             longest = RAMP_STEP_S if low != high else LONGEST_STEP_S
@@ -89,4 +91,5 @@ def legs_trace(legs: tuple[Leg, ...]) -> Trace:
             step_s += [seconds / steps] * steps
             speed_m_s += list(np.linspace(low, high, steps + 1)[1:])
             grade += [run.grade] * steps
-    return Trace(np.array(step_s), np.array(speed_m_s), np.array(grade))
+            heading_rad += [run.heading_rad] * steps
+    return Trace(np.array(step_s), np.array(speed_m_s), np.array(grade), np.array(heading_rad))

@@ -1,4 +1,4 @@
-"""A trace: speed and grade against time, from rest to rest, ready for the march."""
+"""A trace: speed, grade and heading against time, from rest to rest, ready for the march."""
 
 from dataclasses import dataclass
 
@@ -18,11 +18,18 @@ class Trace:
     step_s: length of each step, s, shape (n,).
     speed_m_s: speed at the ends of the steps, m/s, shape (n + 1,).
     grade: during each step, rise over run, shape (n,).
+    heading_rad: where each step leads, clockwise from north, shape (n,); NaN where it is not known.
     """
 
     step_s: np.ndarray
     speed_m_s: np.ndarray
     grade: np.ndarray
+    heading_rad: np.ndarray
+
+    @property
+    def path(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+        """The arrays in the order in which the march takes them."""
+        return self.step_s, self.speed_m_s, self.grade, self.heading_rad
 
     @property
     def distance_m(self) -> float:
@@ -55,7 +62,9 @@ def merged(speed_m_s: np.ndarray, grade: np.ndarray) -> Trace:
         if not goes_on or second - starts[-1] >= LONGEST_STEP_S:
             starts.append(second)
     edges = np.array([*starts, len(grade)])
-    return Trace(np.diff(edges).astype(float), speed_m_s[edges].astype(float), grade[edges[:-1]].astype(float))
+    step_s = np.diff(edges).astype(float)
+    heading_rad = np.full(len(step_s), np.nan)
+    return Trace(step_s, speed_m_s[edges].astype(float), grade[edges[:-1]].astype(float), heading_rad)
 
 
 def cycle_trace(cycle: Cycle) -> Trace:

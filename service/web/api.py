@@ -8,7 +8,7 @@ from service.intake.assumed import listed
 from service.intake.quote import QuoteRequest
 from service.quotes.build import build_quote
 from service.reporting.answers import QuoteOut
-from service.reporting.entries import CircuitEntry, CycleEntry, PlaceEntry, VehicleEntry
+from service.reporting.entries import CircuitEntry, CycleEntry, PlaceEntry, TyreClassEntry, VehicleEntry
 from service.web.bodies import JsonRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import error_responses
@@ -70,6 +70,12 @@ def list_cycles(catalogue: CatalogueDep) -> list[CycleEntry]:
 def list_circuits(catalogue: CatalogueDep) -> list[CircuitEntry]:
     """Outlets and wall units."""
     return [CircuitEntry.of(circuit) for circuit in catalogue.circuits.values()]
+
+
+@entries.get("/tyre-classes")
+def list_tyre_classes(catalogue: CatalogueDep) -> list[TyreClassEntry]:
+    """Fuel-efficiency classes of the tyre label."""
+    return [TyreClassEntry.of(tyres) for tyres in catalogue.tyre_classes.values()]
 
 
 @entries.get("/places")

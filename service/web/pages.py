@@ -191,6 +191,7 @@ def choices_of(catalogue: Catalogue) -> Choices:
             *((one.id, f"test cycle: {one.name}") for one in catalogue.cycles.values()),
         ),
         "surface": tuple((one.id, one.name) for one in catalogue.surfaces.values()),
+        "tyre_class": (("", "as the car came"), *((one.id, one.name) for one in catalogue.tyre_classes.values())),
         "circuit": (
             *((one.id, one.name) for one in catalogue.circuits.values()),
             (OWN, "another circuit, by its figures"),

@@ -50,7 +50,7 @@ def one_trip(catalogue, rows):
     ask = Ask(catalogue.vehicles["mid-electric-sedan"], Journey(cycle="wltc_class3b"), COLD, start=Start(0.8))
     car, day = rows(ask)
     trace = trace_of(ask.journey, catalogue)
-    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    path = trace.path
     fresh = start_state(ask.start, day)
     draw, record = central_draw()[0], table(RECORD, 0)
     events = table(EVENT, len(EVENT_KINDS))
@@ -97,7 +97,7 @@ def test_one_trip_against_scipy(one_trip, catalogue):
 def test_study_throughput(catalogue, rows):
     """Cars × days on all cores: trip-seconds each second of wall time, and linear in rows."""
     trace = trace_of(Journey(cycle="wltc_class3b"), catalogue)
-    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    path = trace.path
     pairs = [rows(Ask(car, Journey(cycle="wltc_class3b"), COLD)) for car in catalogue.vehicles.values()]
     cars = np.array([car for car, _ in pairs]).view(np.recarray)
     days = table(DAY, 365)

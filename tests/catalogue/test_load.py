@@ -136,6 +136,7 @@ def test_missing_default_is_a_fault_of_the_table():
         ("cycles/udds.csv", 1370, "speed_km_h", "5", "starts and ends at rest"),
         ("bodies.csv", 1, "sun_m2", "90", "90 is outside 0.1 to 5"),
         ("surfaces.csv", 1, "rolling_factor", "0", "0 is outside 0.9 to 3"),
+        ("tyre_classes.csv", 1, "crr", "0.59", "0.59 is outside 0.003 to 0.02"),
         ("typical.csv", 1, "spread", "25", "25 is outside 0 to 1"),
         ("typical.csv", 1, "value", "nan", "nan is outside"),
     ],

@@ -1,11 +1,12 @@
 """The filled form: both systems of units, nothing typed is lost, faults beside the inputs."""
 
 import dataclasses
+import math
 
 import pytest
 
 from service.intake.form import FIELDS, ask_from_form, default_of, limits_of, unit_of
-from service.specs import Ask, BodyAndTyres, Heating, Label, RoadLoad
+from service.specs import Ask, BodyAndTyres, Heating, Label, Outfit, RoadLoad
 
 METRIC = {
     "units": "metric",
@@ -205,3 +206,35 @@ def test_a_us_label_is_typed_per_hundred_miles(catalogue):
     form = {"units": "us", "vehicle": "own", "own_mass": "4000", "own_usable": "60", "own_consumption": "28"}
     label = ask_from_form(form, catalogue).ask.vehicle.road_load
     assert label.consumption_j_m == pytest.approx(28 * 3.6e6 / 160_934.4)
+
+
+def test_outfit_and_wind_come_through_the_form(catalogue):
+    typed = {
+        "units": "us", "journey": "legs", "leg1_distance": "10", "leg1_speed": "50", "round_trip": "yes",
+        "wind": "20", "wind_from": "0", "winter_tyres": "yes", "tyre_class": "eu2021-d", "tyres_set_at": "68",
+        "roof_box": "yes", "trailer": "1000", "body_load": "800", "doors": "1.609344",
+    }  # fmt: skip
+    ask = ask_from_form(typed, catalogue).ask
+    outfit = ask.outfit
+    assert (outfit.winter_tyres, outfit.roof_box, outfit.body_load_w) == (True, True, 800.0)
+    assert outfit.tyre_class.id == "eu2021-d"
+    assert outfit.tyres_set_k == pytest.approx(293.15)
+    assert outfit.trailer.mass_kg == pytest.approx(453.6, abs=0.1)
+    assert outfit.door_openings_per_m == pytest.approx(0.001)
+    assert [leg.heading_rad for leg in ask.journey.legs] == pytest.approx([0.0, math.pi])
+    assert ask.weather.wind_from_rad == 0.0
+
+
+def test_an_outfit_left_empty_is_the_car_as_it_came(catalogue):
+    ask = ask_from_form({}, catalogue).ask
+    assert ask.outfit == Outfit()
+    assert ask.weather.wind_from_rad is None
+
+
+@pytest.mark.parametrize(
+    ("name", "text"), [("trailer", "20"), ("doors", "-1"), ("tyre_class", "x"), ("wind_from", "7")]
+)
+def test_a_bad_outfit_is_said_beside_its_input(catalogue, name, text):
+    result = ask_from_form({name: text}, catalogue)
+    assert list(result.errors) == [name]
+    assert result.errors[name].remedy

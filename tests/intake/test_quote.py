@@ -1,5 +1,7 @@
 """The contract's names arrive in SI, by definitions of the units."""
 
+import math
+
 import pytest
 from pydantic import TypeAdapter
 
@@ -166,3 +168,41 @@ def test_a_plain_hybrid_has_no_label_at_the_socket(catalogue):
     (row,) = refused.value.rows()
     assert row.field == "vehicle.spec.label.consumption_kwh_per_100_km"
     assert row.value == 16
+
+
+def test_an_outfit_arrives_in_si(catalogue):
+    raw = {
+        "vehicle": {"id": next(iter(catalogue.vehicles))},
+        "journey": {"legs": [{"distance_km": 5, "speed_km_h": 50, "heading_deg": 90}]},
+        "weather": {"wind_from_deg": 270},
+        "outfit": {
+            "tyres": {"label_class": "eu2021-b", "winter": True, "tyre_pressure_kpa": 210, "placard_pressure_kpa": 250},
+            "trailer": {"laden_kg": 600, "added_cd_a_m2": 0.9},
+            "door_openings_per_km": 2,
+        },
+    }
+    ask = read_ask(raw, catalogue)
+    assert ask.outfit.tyre_class.crr == 0.0071
+    assert (ask.outfit.tyre_pa, ask.outfit.placard_pa) == (210e3, 250e3)
+    assert (ask.outfit.trailer.mass_kg, ask.outfit.trailer.cd_a_m2) == (600, 0.9)
+    assert ask.outfit.door_openings_per_m == 0.002
+    assert ask.journey.legs[0].heading_rad == pytest.approx(math.pi / 2)
+    assert ask.weather.wind_from_rad == pytest.approx(1.5 * math.pi)
+
+
+@pytest.mark.parametrize(
+    ("outfit", "field"),
+    [
+        ({"tyres": {"label_class": "z"}}, "outfit.tyres.label_class"),
+        ({"tyres": {"tyre_pressure_kpa": 210, "set_at_c": 5}}, "outfit.tyres.set_at_c"),
+        ({"trailer": {"laden_kg": 5}}, "outfit.trailer.laden_kg"),
+        ({"trailer": {}}, "outfit.trailer.laden_kg"),
+        ({"body_load_w": -1}, "outfit.body_load_w"),
+        ({"box": True}, "outfit.box"),
+    ],
+)
+def test_a_wrong_outfit_is_named(catalogue, outfit, field):
+    raw = {"vehicle": {"id": next(iter(catalogue.vehicles))}, "journey": {"cycle": "udds"}, "outfit": outfit}
+    with pytest.raises(BadInputs) as caught:
+        read_ask(raw, catalogue)
+    assert [row.field for row in caught.value.rows()] == [field]

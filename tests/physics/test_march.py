@@ -26,10 +26,11 @@ def car_and_day(catalogue, rows):
     return make
 
 
-def trace_from(speed_m_s, grade=0.0):
+def trace_from(speed_m_s, grade=0.0, heading_rad=np.nan):
     """A trace of one second a step."""
     speed = np.asarray(speed_m_s, dtype=float)
-    return Trace(np.ones(len(speed) - 1), speed, np.full(len(speed) - 1, float(grade)))
+    steps = len(speed) - 1
+    return Trace(np.ones(steps), speed, np.full(steps, float(grade)), np.full(steps, heading_rad))
 
 
 def closes(ledger):
@@ -256,7 +257,7 @@ def test_the_parallel_march_is_the_scalar_one(car_and_day, march, catalogue):
     events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, len(EVENT_KINDS))
     march_all(
         car_table, day_table, central_draw(), own, own, np.zeros(count, int), trace.step_s, trace.speed_m_s,
-        trace.grade, states, ledgers, events, table(RECORD, 0), ends,
+        trace.grade, trace.heading_rad, states, ledgers, events, table(RECORD, 0), ends,
     )  # fmt: skip
     assert (ends == COMPLETED).all()
     for row, (car, day) in enumerate(zip(cars, days, strict=True)):

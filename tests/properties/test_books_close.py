@@ -53,7 +53,7 @@ def traces(draw, longest=40):
     speed = draw(st.lists(st.floats(0, 55), min_size=steps, max_size=steps))
     lengths = draw(st.lists(st.sampled_from([0.25, 1.0, 1.0, 2.5, 10.0]), min_size=steps, max_size=steps))
     grade = draw(st.lists(st.sampled_from([0.0, 0.0, 0.05, -0.05, 0.15, -0.15]), min_size=steps, max_size=steps))
-    return Trace(np.array(lengths), np.array([0.0, *speed]), np.array(grade))
+    return Trace(np.array(lengths), np.array([0.0, *speed]), np.array(grade), np.full(len(grade), np.nan))
 
 
 def check(ledger):

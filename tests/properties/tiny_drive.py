@@ -23,7 +23,7 @@ def drives():
     catalogue = load_catalogue()
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     trace = legs_trace(LEGS)
-    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    path = trace.path
     for id_, kelvin, charge in (
         ("mid-electric-sedan", 263.15, 0.9), ("compact-plug-in", 308.15, 0.5), ("small-electric-hatch", 240.0, 0.02)
     ):  # fmt: skip
