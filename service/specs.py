@@ -56,6 +56,71 @@ class Climate(StrEnum):
     OFF = "off"
 
 
+class Layout(StrEnum):
+    """How motors and engine reach the wheels."""
+
+    SINGLE_MOTOR = "single_motor"  # no engine
+    POWER_SPLIT = "power_split"  # planetary gear between engine, generator motor and wheels
+    PARALLEL = "parallel"  # engine behind a clutch on the motor's shaft
+    SERIES = "series"  # engine drives a generator only
+
+
+class Fuel(StrEnum):
+    """What the engine burns."""
+
+    PETROL = "petrol"
+    DIESEL = "diesel"
+
+
+class DriveMode(StrEnum):
+    """What the driver asked of engine and battery."""
+
+    ELECTRIC_PRIORITY = "electric_priority"
+    CHARGE_HOLD = "charge_hold"
+    CHARGE_WHILE_DRIVING = "charge_while_driving"
+
+
+@dataclass(frozen=True, slots=True)
+class PowerSplit:
+    """The planetary gear: engine on the carrier, generator motor on the sun, wheels on the ring."""
+
+    sun_teeth: int
+    ring_teeth: int
+    final_drive: float  # ring turns for each turn of a wheel
+    wheel_radius_m: float
+    generator_max_rad_s: float
+    one_way_clutch: bool = False  # holds the engine still, so that the generator motor pushes too
+    generator_n_m: float | None = None  # peak torque; None: unknown
+
+
+@dataclass(frozen=True, slots=True)
+class Engine:
+    """The combustion engine. None where unknown."""
+
+    max_w: float
+    fuel: Fuel = Fuel.PETROL
+    best_efficiency: float | None = None
+    sustaining_m3_m: float | None = None  # official charge-sustaining consumption, fuel volume over distance
+
+
+@dataclass(frozen=True, slots=True)
+class Triggers:
+    """What starts the engine while charge remains. None: not known for this car. False and 0: known not to."""
+
+    speed_m_s: float | None = None
+    power_w: float | None = None  # asked at the wheels
+    cabin_heat_below_k: float | None = None  # outside air
+    defrost_below_k: float | None = None  # outside air, windscreen heat asked for
+    cold_pack_k: float | None = None
+    hot_pack_k: float | None = None
+    low_charge: float | None = None  # of the usable window
+    spins_on_full_descent: bool | None = None  # turns without fuel where the pack takes no more
+    upkeep_after_s: float | None = None  # time without the engine after which it runs for its own good
+    fuel_age_s: float | None = None
+    minimum_run_s: float | None = None
+    source: str = ""
+
+
 @dataclass(frozen=True, slots=True)
 class RoadLoad:
     """Coastdown fit F = f0 + f1·v + f2·v², v in m/s, at a reference state of the air."""
@@ -201,6 +266,10 @@ class Vehicle:
     body: str | None = None  # id of data/bodies.csv: sets cabin size and frontal area
     base_load_w: float | None = None  # 12 V consumers while ready to drive
     charge_limit_w: float | None = None  # DC, what the pack accepts warm and half empty
+    layout: Layout | None = None
+    engine: Engine | None = None
+    power_split: PowerSplit | None = None
+    triggers: Triggers | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -268,6 +337,16 @@ class Cabin:
 
 
 @dataclass(frozen=True, slots=True)
+class EngineUse:
+    """What the driver asked for, and how long engine and fuel have waited."""
+
+    mode: DriveMode = DriveMode.ELECTRIC_PRIORITY
+    defrost: bool = False
+    unused_s: float | None = None  # None: ran lately
+    fuel_age_s: float | None = None  # None: fresh
+
+
+@dataclass(frozen=True, slots=True)
 class Leg:
     """A stretch at one cruising speed, with evenly spread stops, one grade (0.01 is 1 % uphill) and one heading."""
 
@@ -312,3 +391,4 @@ class Ask:
     payload_kg: float = 0.0
     band: bool = True
     outfit: Outfit = field(default_factory=Outfit)
+    engine_use: EngineUse = field(default_factory=EngineUse)
