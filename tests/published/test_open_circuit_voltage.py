@@ -6,6 +6,8 @@ Source   C.-H. Chen et al., J. Electrochem. Soc. 167 (2020) 080534 (NMC 811 and 
          Charge is counted between each set's own voltage limits, at 25 °C.
 """
 
+import os
+
 import numpy as np
 import pytest
 
@@ -41,3 +43,18 @@ def test_curve_ends_at_the_limits_of_its_set(name, empty_v, full_v):
     curve_v = np.array(CHEMISTRIES[name].ocv_grid_v)
     assert open_circuit_v(curve_v, 0.0) == pytest.approx(empty_v, abs=HALF_A_DIGIT_V)
     assert open_circuit_v(curve_v, 1.0) == pytest.approx(full_v, abs=HALF_A_DIGIT_V)
+
+
+# every point of the stored grids, remade from the parameter sets that the library ships
+@pytest.mark.parametrize(("name", "parameters"), [("nmc", "Chen2020"), ("nca", "NCA_Kim2011"), ("lfp", "Prada2013")])
+def test_stored_grid_against_pybamm_live(name, parameters):
+    os.environ["PYBAMM_DISABLE_TELEMETRY"] = "true"
+    pybamm = pytest.importorskip("pybamm", reason="PyBaMM is not installed")
+    values, model = pybamm.ParameterValues(parameters), pybamm.LithiumIonParameters()
+    x_empty, x_full, y_full, y_empty = pybamm.lithium_ion.ElectrodeSOHSolver(values).get_min_max_stoichiometries()
+    kelvin = values["Ambient temperature [K]"]
+    chemistry = CHEMISTRIES[name]
+    for charge, volts in zip(chemistry.soc_grid, chemistry.ocv_grid_v, strict=True):
+        positive = model.p.prim.U(y_empty + charge * (y_full - y_empty), kelvin)
+        negative = model.n.prim.U(x_empty + charge * (x_full - x_empty), kelvin)
+        assert float(values.evaluate(positive - negative)) == pytest.approx(volts, abs=6e-5)  # stored to 0.1 mV
