@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import TypeVar
 
+from service.catalogue.evidence import Check
 from service.catalogue.separating_tests import SeparatingTest
 from service.errors import BadTable, UnknownEntry
 from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Typical, TyreClass, Vehicle
@@ -30,6 +31,7 @@ class Catalogue:
     tyre_classes: Mapping[str, TyreClass]
     typical: Mapping[str, Typical]
     separating_tests: Mapping[str, SeparatingTest]
+    evidence: Mapping[str, Check]
 
     def vehicle(self, entry_id: str, field: str = "vehicle.id") -> Vehicle:
         """A car of the catalogue."""

@@ -8,6 +8,7 @@ from service.catalogue.chemistries import read_chemistries
 from service.catalogue.circuits import read_circuits
 from service.catalogue.cycles import read_cycles
 from service.catalogue.entries import Catalogue
+from service.catalogue.evidence import read_evidence
 from service.catalogue.folder import data_folder
 from service.catalogue.places import read_places
 from service.catalogue.separating_tests import read_separating_tests
@@ -36,4 +37,5 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
         tyre_classes=MappingProxyType(read_tyre_classes(folder)),
         typical=MappingProxyType(read_typical(folder)),
         separating_tests=MappingProxyType(read_separating_tests(folder)),
+        evidence=MappingProxyType(read_evidence(folder)),
     )
