@@ -42,7 +42,7 @@ __all__ = ["coastdown", "corrections", "grade", "masses", "road_load", "tyres"]
 PARTS = Source("Road load", "rolling and air resistance of a car by its parts, worked by hand", Mark.COMPUTED)
 CFR_1066 = Source("Road load", "40 CFR 1066.210 equation, worked by hand", Mark.COMPUTED)
 COASTDOWN = Source("Coastdown", "SAE J2263 / 40 CFR 1066.305, integral and closed form", Mark.COMPUTED)
-GTR_15 = Source("Corrections of road load", "UN GTR 15 annex 4 § 4.5 turned round (K0, K2 from memory)", Mark.MEMORY)
+GTR_15 = Source("Corrections of road load", "UN GTR 15 annex 4 § 4.5 turned round, K0 and K2", Mark.MEMORY)
 GTR_15_F1 = Source(
     GTR_15.subject, GTR_15.source, Mark.MEMORY, "there f1 follows temperature, too; here only the tyre share of f0 does"
 )  # fmt: skip
