@@ -16,7 +16,7 @@ from service.catalogue import load_catalogue
 from service.quotes.build import build_quote
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
-from service.web import api, comparisons_api, complaint_pages, complaints_api, docs, pages, routes_pages
+from service.web import api, comparisons_api, complaint_pages, complaints_api, docs, evidence_pages, pages, routes_pages
 from service.web.access import KeyRequired
 from service.web.errors import OwnFaults, add_error_handlers
 from service.web.headers import HeadLikeGet, SafeHeaders
@@ -73,6 +73,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(pages.router)
     app.include_router(routes_pages.router)
     app.include_router(complaint_pages.router)
+    app.include_router(evidence_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 
