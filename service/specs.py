@@ -121,6 +121,14 @@ class Triggers:
     source: str = ""
 
 
+class CabinAir(StrEnum):
+    """Where the air of the cabin comes from."""
+
+    AUTO = "auto"  # fresh air as the people and clear windows need it, partly recirculated while cooling
+    FRESH = "fresh"
+    RECIRCULATE = "recirculate"  # as far as the windows stay clear
+
+
 @dataclass(frozen=True, slots=True)
 class RoadLoad:
     """Coastdown fit F = f0 + f1·v + f2·v², v in m/s, at a reference state of the air."""
@@ -334,6 +342,8 @@ class Cabin:
     climate: Climate = Climate.AUTO
     set_point_k: float = 294.15
     occupants: int = 1
+    air: CabinAir = CabinAir.AUTO
+    seat_heat: bool = False  # seats of all people, and the wheel; used on days colder than the set point
 
 
 @dataclass(frozen=True, slots=True)

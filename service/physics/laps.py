@@ -14,6 +14,7 @@ import math
 import numpy as np
 
 from service.physics.battery import WARM_CHARGE_K, open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
+from service.physics.climate_machine import cooling_cop
 from service.physics.compiled import compiled
 from service.physics.march import COMPLETED, STUCK, march_one
 from service.physics.rows import LEDGER
@@ -30,7 +31,7 @@ LEAP_LIMITED_CHARGE = 0.2  # the same where a limit was met, for limits move wit
 LEAP_PACK_K = 4.0  # and in pack temperature, on which resistance depends
 LEAP_COLD_PACK_K = 1.0  # the same where regeneration depends on it too
 CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
-HOLDS_K = 0.3  # a pack heater within this of its threshold holds it
+HOLDS_K = 0.3  # a pack heater or chiller within this of its threshold holds it
 SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
 SETTLED_TYRE_K = 0.4  # tyres: what is still to come
 SETTLED_LIMITS = 0.02  # share by which the seconds at limits may differ
@@ -70,25 +71,34 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge):
     laps, lost_j, heated_j = 0, 0.0, 0.0
     furthest_k = LEAP_COLD_PACK_K if first_k < WARM_CHARGE_K else LEAP_PACK_K
     heated = car.pack_heater_w > 0.0 and first_k < car.pack_heat_below_k - HOLDS_K
+    chilled = lap[CONDITIONING] > 0.0 and 2 * first_k > car.pack_heat_below_k + car.pack_cool_above_k
+    falling = chilled and first_k > car.pack_cool_above_k + HOLDS_K
+    chiller_cop = cooling_cop(day.ambient_k)
     while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < furthest_charge:
         if heated and state.pack_k >= car.pack_heat_below_k:
             break
+        if falling and state.pack_k <= car.pack_cool_above_k:
+            break
+        if not chilled and first_k < car.pack_cool_above_k <= state.pack_k:  # a chiller is about to start
+            break
         coming = 0.5 * lap[CELLS] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
         pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge - coming) / shape
-        heater_j = lap[CONDITIONING]
-        if not heated:  # a heater that holds a temperature gives way to the pack's own heat
-            heater_j = max(heater_j - (pack_j - lap[PACK]), 0.0)
-        cells_j = lap[TERMINALS] - lap[CONDITIONING] + heater_j + pack_j
+        conditioning_j = lap[CONDITIONING]
+        if chilled and not falling:  # a chiller that holds a temperature takes the pack's own heat
+            conditioning_j = max(conditioning_j + (pack_j - lap[PACK]) / chiller_cop, 0.0)
+        elif not chilled and not heated:  # a heater that holds a temperature gives way to the pack's own heat
+            conditioning_j = max(conditioning_j - (pack_j - lap[PACK]), 0.0)
+        cells_j = lap[TERMINALS] - lap[CONDITIONING] + conditioning_j + pack_j
         used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge - coming))
         dip = lap[RECOVERED] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))  # taken before it is given back
         if state.charge - used - dip < LEAP_FLOOR or used <= 0.0:
             break
         state.charge -= used
-        heat_w = (pack_j + heater_j) / lap_s
+        heat_w = (pack_j + (-chiller_cop if chilled else 1.0) * conditioning_j) / lap_s
         state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, lap_s)
         laps += 1
         lost_j += pack_j - lap[PACK]
-        heated_j += heater_j - lap[CONDITIONING]
+        heated_j += conditioning_j - lap[CONDITIONING]
     flat[TOTAL] += laps * lap
     flat[TOTAL, PACK] += lost_j
     flat[TOTAL, CONDITIONING] += heated_j

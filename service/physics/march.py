@@ -25,6 +25,7 @@ from service.physics.battery import (
     pack_temperature_after_k,
 )
 from service.physics.cabin import climate_power_w
+from service.physics.climate_machine import cooling_cop, pack_chilled_w
 from service.physics.compiled import compiled, compiled_parallel
 from service.physics.drivetrain import (
     braking_force_n,
@@ -47,6 +48,7 @@ BEHIND_SHARE = 0.9  # a car below this share of the speed asked for is behind
 HARDEST_M_S2 = 30.0  # more than any legal slope and drag slow a car beyond what was wanted
 HALVINGS = 32  # of the acceleration of a car that cannot follow: a thousand-millionth of its span
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
+CHILLER_NEAR_K = 2.0  # a pack this far below its hold temperature cannot reach it within a slow step
 STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
 
 
@@ -123,6 +125,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
     inverter_w_n = car.inverter_w_n * draw.loss
     gear_share = car.gear_share * draw.loss
     ready_w = car.ready_w * draw.loss
+    chiller_cop = cooling_cop(day.ambient_k)
 
     air_j = rolling_j = climbing_j = brakes_j = drivetrain_j = 0.0
     pack_j = heating_j = cooling_j = conditioning_j = electronics_j = 0.0
@@ -152,8 +155,13 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         )
         state.tyre_rise_k = rise_after_k(state.tyre_rise_k, middle_m_s, slow_s)
         heating_w, cooling_w = climate_power_w(car, day, draw, state, middle_m_s, slow_s)
-        heater_w = 0.0
-        if car.pack_heater_w > 0.0:
+        heater_w = chilled_w = 0.0
+        if state.pack_k > car.pack_cool_above_k - CHILLER_NEAR_K:  # the cabin comes first
+            chilled_w = pack_chilled_w(
+                state.pack_k, car.pack_cool_above_k, day.ambient_k, own_heat_w, car.pack_j_k, car.pack_w_k,
+                max(car.cooler_w - cooling_w * chiller_cop, 0.0), slow_s,
+            )  # fmt: skip
+        elif car.pack_heater_w > 0.0:
             heater_w = pack_heater_w(
                 state.pack_k, car.pack_heat_below_k, day.ambient_k, own_heat_w, car.pack_j_k, car.pack_w_k,
                 car.pack_heater_w, slow_s,
@@ -168,11 +176,13 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         if spare_w <= 0.0:  # not even the 12 V consumers and the inverter: the car is dead
             ended = STUCK
             break
-        comfort_w = heating_w + cooling_w + heater_w
+        conditioning_w = heater_w + chilled_w / chiller_cop
+        comfort_w = heating_w + cooling_w + conditioning_w
         if comfort_w > spare_w:  # a failing pack: comfort goes first
             share = spare_w / comfort_w
-            heating_w, cooling_w, heater_w = heating_w * share, cooling_w * share, heater_w * share
-        load_w = electric_w + heating_w + cooling_w + heater_w
+            heating_w, cooling_w, conditioning_w = heating_w * share, cooling_w * share, conditioning_w * share
+            heater_w, chilled_w = heater_w * share, chilled_w * share
+        load_w = electric_w + heating_w + cooling_w + conditioning_w
         drive_w = pack_w - load_w
         accept_a = charge_current_limit_a(block_v, ohm, car.max_v, car.charge_limit_a, state.pack_k)
         accept_a = min(accept_a, max(1.0 - charge, 0.0) / (per_c * slow_s))  # never past full
@@ -275,10 +285,10 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         pack_j += loss_j
         heating_j += heating_w * block_s
         cooling_j += cooling_w * block_s
-        conditioning_j += heater_w * block_s
+        conditioning_j += conditioning_w * block_s
         electronics_j += electric_w * block_s
         own_heat_w = loss_j / slow_s
-        heat_w = own_heat_w + heater_w
+        heat_w = own_heat_w + heater_w - chilled_w
         state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, slow_s)
         step += steps
         if record < len(recorder):

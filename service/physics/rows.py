@@ -56,6 +56,8 @@ CAR = np.dtype(
         ("heat_pump_w", "f8"),  # heat delivered at 0 °C; 0 without one
         ("cooler_w", "f8"),  # cooling delivered, most
         ("blower_w", "f8"),
+        ("heat_pump_cut_out_k", "f8"),  # outside air at which the heat pump stops
+        ("pack_cool_above_k", "f8"),  # the climate machine holds a hot pack there
         # the rest
         ("base_w", "f8"),  # 12 V consumers at the battery, converter included
         ("headlamp_w", "f8"),
@@ -73,6 +75,11 @@ DAY = np.dtype(
         ("climate", "f8"),  # 1 auto, 0 off
         ("set_point_k", "f8"),
         ("occupants", "f8"),
+        ("pressure_pa", "f8"),  # of the air around, whatever the procedure
+        ("saturated_kg_kg", "f8"),  # humidity ratio of saturated air outside, over ice below 0 °C
+        ("frost_share", "f8"),  # of the heat that a heat pump draws from this air
+        ("air_setting", "f8"),  # as in fresh_air.py: 0 automatic, 1 outside air, 2 recirculation
+        ("seat_heat_w", "f8"),  # seats and wheel; 0 where nobody asks for it
         ("lights", "f8"),  # share of the journey with headlamps on
         ("wind_from_rad", "f8"),  # clockwise from north; NaN: any direction
         ("door_air_kg_m", "f8"),  # outside air let in by open doors, spread over the distance

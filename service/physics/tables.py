@@ -16,6 +16,8 @@ from service.physics.battery import (
     LOW_CHARGE_RISE,
     health_resistance_factor,
 )
+from service.physics.climate_machine import frost_share
+from service.physics.fresh_air import AUTO, FRESH, RECIRCULATE, saturated_kg_kg
 from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, table
 from service.physics.tyres import (
     LABEL_REFERENCE_K,
@@ -30,6 +32,7 @@ from service.specs import (
     Body,
     BodyAndTyres,
     Cabin,
+    CabinAir,
     Chemistry,
     Climate,
     Heating,
@@ -48,6 +51,7 @@ __all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
 SOFTEST = 0.3  # of the placard pressure: a softer tyre would be seen, common practice
 WIDEST_WINDOW = 0.97  # a car never uses the last per cents at either end of its cells: common practice
 FACTORY = Outfit()
+AIR_SETTINGS = {CabinAir.AUTO: AUTO, CabinAir.FRESH: FRESH, CabinAir.RECIRCULATE: RECIRCULATE}
 Values = Mapping[str, float]
 
 
@@ -171,6 +175,7 @@ def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> 
     car.heater_w = 0.0 if vehicle.heating is Heating.ENGINE else vehicle.heater_w
     car.heat_pump_w = values["heat_pump_w"] if vehicle.heating is Heating.HEAT_PUMP else 0.0
     car.cooler_w, car.blower_w = values["cooler_w"], values["blower_w"]
+    car.heat_pump_cut_out_k, car.pack_cool_above_k = values["heat_pump_cut_out_k"], values["pack_cool_above_k"]
     car.base_w, car.headlamp_w = vehicle.base_load_w, values["headlamp_w"]
 
 
@@ -227,6 +232,11 @@ def day_row(
     day.set_point_k, day.occupants = cabin.set_point_k, cabin.occupants
     day.wind_from_rad = np.nan if weather.wind_from_rad is None else weather.wind_from_rad
     inflation = inflation_factor(outfit, weather.ambient_k, pressure_pa)
+    day.pressure_pa, day.saturated_kg_kg = pressure_pa, saturated_kg_kg(weather.ambient_k, pressure_pa)
+    day.frost_share = frost_share(weather.ambient_k, day.humidity_kg_kg, pressure_pa)
+    day.air_setting = AIR_SETTINGS[cabin.air]
+    if cabin.seat_heat and weather.ambient_k < cabin.set_point_k:
+        day.seat_heat_w = values["seat_heat_w"] * cabin.occupants + values["wheel_heat_w"]
     if procedure is Procedure.DYNAMOMETER:
         day.air_kg_m3, day.surface_factor = rolls_air_kg_m3, inflation
         return rows

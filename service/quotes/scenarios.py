@@ -11,9 +11,9 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.charging import CHARGER, charger_row, sessions
 from service.constants import US_REFERENCE_AIR_KG_M3, WLTP_REFERENCE_AIR_KG_M3
-from service.physics.cabin import warm_rows_j
 from service.physics.laps import FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
 from service.physics.march import EVENT_KINDS
+from service.physics.precondition import warm_rows_j
 from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
 from service.physics.tables import car_row, central_draw, day_row, start_state
 from service.quotes.assume import speaks_us

@@ -11,9 +11,9 @@ from service.fleet.answer import Verdict
 from service.fleet.ask import Route
 from service.fleet.compare import compare, urgency, verdict_of
 from service.fleet.route import ask_for
-from service.physics.cabin import warm_rows_j
 from service.physics.laps import drive_rows
 from service.physics.march import COMPLETED
+from service.physics.precondition import warm_rows_j
 from service.quotes.answer import CAUSES
 from service.quotes.assume import complete
 from service.quotes.build import build_quote

@@ -13,7 +13,7 @@ from service.specs import Ask, Cabin, Climate, Journey, Leg, Start, Weather
 SHORT = Journey(legs=(Leg(1500.0, 50 / 3.6, stops_per_m=0.002),))
 COMMUTE = Journey(legs=(Leg(2000.0, 50 / 3.6, stops_per_m=0.001), Leg(10_000.0, 90 / 3.6), Leg(2000.0, 50 / 3.6)))
 HILL = Journey(legs=(Leg(8000.0, 70 / 3.6, grade=0.04), Leg(8000.0, 70 / 3.6, grade=-0.04)))
-DAYS = {"cold": -18.0, "cool": 2.0, "mild": 21.0, "hot": 36.0}
+DAYS = {"cold": -18.0, "cool": 2.0, "damp": 11.0, "mild": 21.0, "hot": 36.0, "scorching": 46.0}  # °C
 
 
 def both_ways(catalogue, values, ask):
@@ -78,3 +78,23 @@ def test_a_downhill_journey_has_no_distance_to_empty(catalogue, values):
     answer = build_quote(ask, catalogue)
     assert answer.to_empty.ended_by == "distance_limit"
     assert answer.range_m.p50 >= FURTHEST_M
+
+
+@pytest.mark.parametrize("id_", ["compact-plug-in", "mid-electric-sedan", "electric-delivery-van"])
+@pytest.mark.parametrize("celsius", [31.0, 34.5, 40.0, 50.0])
+@pytest.mark.parametrize("climate", list(Climate))
+def test_leaps_keep_the_books_of_a_chilled_pack(catalogue, values, id_, celsius, climate):
+    # from below the temperature held, at it, and far above: the chiller starts, holds, or brings the pack down
+    fast = Journey(legs=(Leg(20_000.0, 125 / 3.6),))
+    weather = Weather(celsius + 273.15, relative_humidity=0.4, wind_m_s=4.0, sun_w_m2=500.0)
+    ask = Ask(catalogue.vehicles[id_], fast, weather, cabin=Cabin(climate), band=False)
+    quick, full = both_ways(catalogue, values, ask)
+    total = full.total[0]
+    assert quick.total.distance_m[0] == pytest.approx(total.distance_m, rel=2e-3)
+    assert quick.total.pack_conditioning_j[0] == pytest.approx(total.pack_conditioning_j, abs=3e-3 * total.cells_j)
+    assert quick.states.pack_k[0] == pytest.approx(full.states.pack_k[0], abs=0.5)
+    causes_j = sum(float(quick.total[f"{cause}_j"][0]) for cause in CAUSES)
+    assert causes_j == pytest.approx(float(quick.total.cells_j[0]), rel=1e-9)
+    if celsius == 40 or (celsius > 40 and climate is Climate.OFF):  # at 50 °C the cabin comes first, and takes it all
+        assert total.pack_conditioning_j > 0
+        assert full.states.pack_k[0] < celsius + 273.15

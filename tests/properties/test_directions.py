@@ -1,4 +1,4 @@
-"""What can never help does not: mass, cold tyres, wind, on a closed level journey with the cabin off.
+"""What can never help does not: mass, cold tyres, wind, on a closed level journey with the cabin off; cold with it on.
 
 Holds while the car can follow the trace: one too weak for it goes slower, and slower goes farther.
 """
@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from service.quotes.assume import complete
 from service.quotes.scenarios import run, scenarios_for
-from service.specs import Ask, Cabin, Climate, Journey, Leg, Start, Weather
+from service.specs import Ask, Cabin, CabinAir, Climate, Journey, Leg, Start, Weather
 
 IDS = ("compact-plug-in", "family-suv-plug-in", "small-electric-hatch", "mid-electric-sedan", "large-electric-suv",
        "electric-delivery-van")  # fmt: skip
@@ -32,6 +32,20 @@ DAYS = st.builds(
     wind_m_s=st.floats(0, 10),
     sun_w_m2=st.just(0.0),
     altitude_m=st.floats(0, 2000),
+)
+HEATING_DAYS = st.builds(
+    Weather,
+    ambient_k=st.floats(253.15, 288.15),  # warmer, a full car may have to be cooled, which a cooler day spares it
+    relative_humidity=st.floats(0, 1),
+    wind_m_s=st.floats(0, 10),
+    sun_w_m2=st.just(0.0),
+)
+HOT_DAYS = st.builds(
+    Weather,
+    ambient_k=st.floats(305.15, 313.15),  # from here what cooling takes rises faster than tyres and air ease
+    relative_humidity=st.floats(0.2, 0.8),
+    wind_m_s=st.floats(0, 10),
+    sun_w_m2=st.floats(0, 900),
 )
 EVER_SO_LITTLE = 1 + 5e-4  # the last metres, where a nearly empty pack limits the power
 
@@ -96,6 +110,49 @@ def test_a_soaked_start_never_goes_farther_than_a_warm_one(catalogue, values, id
 def test_an_aged_pack_never_goes_farther(catalogue, values, id_, legs, weather, health):
     ask = question(catalogue, id_, legs, weather)
     never_farther(catalogue, values, ask, replace(ask, start=replace(ask.start, state_of_health=health)))
+
+
+@settings(max_examples=60)
+@given(
+    id_=st.sampled_from(IDS),
+    legs=LEGS,
+    weather=HEATING_DAYS,
+    colder_k=st.floats(1, 20),
+    people=st.integers(1, 5),
+    air=st.sampled_from(list(CabinAir)),
+)
+def test_colder_never_goes_farther_with_the_heater_on(catalogue, values, id_, legs, weather, colder_k, people, air):
+    # drying, fog, frost and the cut-out included: where one asks for less in the cold, heating asks for more than that
+    cabin = Cabin(occupants=people, air=air)
+    ask = replace(question(catalogue, id_, legs, weather), cabin=cabin)
+    colder = replace(weather, ambient_k=weather.ambient_k - colder_k)
+    never_farther(catalogue, values, ask, replace(ask, weather=colder))
+
+
+@settings(max_examples=40)
+@given(id_=st.sampled_from(IDS), legs=LEGS, weather=HEATING_DAYS, people=st.integers(1, 5), warmer_k=st.floats(0.5, 6))
+def test_a_warmer_cabin_never_goes_farther(catalogue, values, id_, legs, weather, people, warmer_k):
+    cool = Cabin(set_point_k=293.15, occupants=people)
+    ask = replace(question(catalogue, id_, legs, weather), cabin=cool)
+    warm = replace(cool, set_point_k=cool.set_point_k + warmer_k)
+    never_farther(catalogue, values, ask, replace(ask, cabin=warm))
+
+
+@settings(max_examples=40)
+@given(id_=st.sampled_from(IDS), legs=LEGS, weather=HEATING_DAYS, people=st.integers(1, 5))
+def test_more_outside_air_never_goes_farther(catalogue, values, id_, legs, weather, people):
+    cabin = Cabin(occupants=people, air=CabinAir.RECIRCULATE)
+    ask = replace(question(catalogue, id_, legs, weather), cabin=cabin)
+    for more in (CabinAir.AUTO, CabinAir.FRESH):
+        never_farther(catalogue, values, ask, replace(ask, cabin=replace(cabin, air=more)))
+
+
+@settings(max_examples=40)
+@given(id_=st.sampled_from(IDS), legs=LEGS, weather=HOT_DAYS, hotter_k=st.floats(1, 10))
+def test_hotter_never_goes_farther_with_the_cooling_on(catalogue, values, id_, legs, weather, hotter_k):
+    ask = replace(question(catalogue, id_, legs, weather), cabin=Cabin())
+    hotter = replace(weather, ambient_k=weather.ambient_k + hotter_k)
+    never_farther(catalogue, values, ask, replace(ask, weather=hotter))
 
 
 @pytest.mark.parametrize("id_", IDS)

@@ -16,13 +16,10 @@ from service.physics.battery import (
     pack_current_a,
     pack_resistance_ohm,
 )
-from service.physics.cabin import (
-    PERSON_SENSIBLE_W,
-    fresh_air_kg_s,
-    heat_pump_capacity_w,
-    heat_pump_cop,
-)
+from service.physics.cabin import PERSON_SENSIBLE_W
+from service.physics.climate_machine import cooling_cop, heat_pump_capacity_w, heat_pump_cop, heating_cop
 from service.physics.drivetrain import braking_force_n, drive_loss_w, regen_force_limit_n
+from service.physics.fresh_air import fog_fresh_kg_s, outdoor_air_kg_s, saturated_kg_kg
 from service.physics.road_load import air_drag_n, climbing_n
 from service.physics.tyres import WARM_UP_S, rolling_temperature_factor, settled_rise_k
 from service.quotes.answer import CAUSES
@@ -30,6 +27,8 @@ from service.specs import Ask, Cabin, Climate, Journey, Procedure, Start, Weathe
 from service.trips.journey import trace_of
 
 HEATER_EFFICIENCY = 0.95
+COIL_K = 276.15  # supply air is dried at 3 °C
+PERSON_G_H, EVAPORATION_J_KG = 50.0, 2.501e6
 TIGHT_S = 2.0  # how closely a pack heater holds its threshold: nearly at once
 STATES = ("charge", "pack_k", "rise_k", "air_k", "interior_k")
 BOOKS = (*CAUSES, "cells")
@@ -46,19 +45,52 @@ class Continuous:
         """d/dt of both nodes and electric power for heat, W: full capacity until the set point, then what holds it."""
         car, day = self.car, self.day
         open_w_k = car.ua_still_w_k + car.ua_per_m_s_w_k * speed_m_s
-        open_w_k += fresh_air_kg_s(day.occupants) * AIR_HEAT_CAPACITY_J_KG_K
+        fresh_w_k = self.fresh_kg_s(air_k, speed_m_s) * AIR_HEAT_CAPACITY_J_KG_K
+        open_w_k += fresh_w_k
         free_w = open_w_k * (day.ambient_k - air_k) + car.cabin_coupling_w_k * (interior_k - air_k)
         free_w += day.occupants * PERSON_SENSIBLE_W
         interior_w = car.cabin_coupling_w_k * (air_k - interior_k) + day.sun_w_m2 * car.sun_m2
         heat_w = electric_w = 0.0
         if day.climate > 0:
-            pump_w = heat_pump_capacity_w(car.heat_pump_w, day.ambient_k)
+            pump_w = heat_pump_capacity_w(car.heat_pump_w, car.heat_pump_cut_out_k, day.ambient_k, day.frost_share)
             most_w = max(car.heater_w * HEATER_EFFICIENCY, pump_w)
             heat_w = min(max(-free_w, 0.0), most_w) if self.holding else most_w
-            pumped_w = min(heat_w, pump_w)
-            electric_w = pumped_w / heat_pump_cop(day.ambient_k) + (heat_w - pumped_w) / HEATER_EFFICIENCY
-            electric_w += car.blower_w
+            work_w, again_w = self.drying(heat_w, most_w - heat_w, fresh_w_k, pump_w > 0)
+            pumped_w = min(heat_w + again_w, pump_w)
+            electric_w = work_w + (heat_w + again_w - pumped_w) / HEATER_EFFICIENCY + car.blower_w
+            electric_w += pumped_w / heat_pump_cop(day.ambient_k, day.frost_share)
         return (free_w + heat_w) / car.cabin_air_j_k, interior_w / car.cabin_interior_j_k, electric_w
+
+    def fresh_kg_s(self, air_k, speed_m_s):
+        """Fresh air that keeps the windows clear: the pane's balance at this instant."""
+        day = self.day
+        least_kg_s = outdoor_air_kg_s(0.0, day.occupants)
+        if day.climate == 0:
+            return least_kg_s
+        outer_w_m2_k = 11.0 + 3.4 * speed_m_s
+        pane_k = day.ambient_k + (air_k - day.ambient_k) * 10.0 / (10.0 + outer_w_m2_k)
+        arriving = day.humidity_kg_kg
+        if 276.15 <= day.ambient_k <= 288.15:
+            arriving = min(arriving, saturated_kg_kg(COIL_K, day.pressure_pa))
+        clear_kg_kg = saturated_kg_kg(pane_k, day.pressure_pa)
+        moisture_kg_s = day.occupants * PERSON_G_H / 3.6e6
+        return max(least_kg_s, fog_fresh_kg_s(moisture_kg_s, arriving, clear_kg_kg))
+
+    def drying(self, heat_w, spare_w, fresh_w_k, pumps):
+        """Work at the coil and heat that the cabin's air then lacks, W; between 3 and 15 °C outside."""
+        day = self.day
+        if not 276.15 <= day.ambient_k <= 288.15:
+            return 0.0, 0.0
+        full_w = fresh_w_k * (day.ambient_k - COIL_K)
+        taken_w = min(full_w, heat_w, spare_w)
+        water_kg_kg = max(day.humidity_kg_kg - saturated_kg_kg(COIL_K, day.pressure_pa), 0.0)
+        water_w = fresh_w_k / AIR_HEAT_CAPACITY_J_KG_K * water_kg_kg * EVAPORATION_J_KG * taken_w / full_w
+        if not pumps:
+            return (taken_w + water_w) / cooling_cop(day.ambient_k), taken_w
+        cop, coil_w = heating_cop(COIL_K), taken_w + water_w
+        back_w = min(coil_w * cop / (cop - 1), heat_w + taken_w)  # what the cabin can use; the rest goes outside
+        outside_w = coil_w - back_w * (cop - 1) / cop
+        return back_w / cop + outside_w / cooling_cop(day.ambient_k), taken_w - back_w
 
     def heater_w(self, pack_k, ohm, idle_a):
         """Pack heater, W: full power until the threshold, then what holds the pack there beside its own heat."""
@@ -160,6 +192,8 @@ def ask_for(vehicle, cycle, celsius, procedure, climate, charge):
 CASES = [
     pytest.param("compact-plug-in", "udds", 23, Procedure.DYNAMOMETER, Climate.OFF, 0.8, id="mild rolls, climate off"),
     pytest.param("small-electric-hatch", "udds", -7, Procedure.ROAD, Climate.AUTO, 0.9, id="cold road, resistive"),
+    pytest.param("small-electric-hatch", "udds", 9, Procedure.ROAD, Climate.AUTO, 0.9, id="damp, dried, resistive"),
+    pytest.param("mid-electric-sedan", "udds", 12, Procedure.ROAD, Climate.AUTO, 0.7, id="damp, dried, heat pump"),
     pytest.param("mid-electric-sedan", "wltc_class3b", 2, Procedure.ROAD, Climate.AUTO, 0.6, id="cool road, heat pump"),
 ]
 
