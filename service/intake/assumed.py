@@ -45,6 +45,8 @@ DEFAULTS = {  # by place in the question: name, reason; the values are the model
         "usual setting of a car's climate control, 20 to 22 °C: common practice",
     ),
     "cabin.occupants": ("people in the car", "the driver alone: common practice"),
+    "cabin.air": ("fresh air in the cabin", "as the people and clear windows need it: common practice"),
+    "cabin.seat_heat": ("seats and wheel heated", "nobody asked for it"),
     "payload_kg": ("load besides people", "nothing but the people"),
 }
 

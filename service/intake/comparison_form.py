@@ -23,6 +23,7 @@ PLAN = Plan(
         *("humidity", "wind", "sun", "altitude", "surface", "charge", "health", "preconditioned", "soaked"),
         *("climate", "set_point", "occupants", "place", "cold", "mild", "hot", "reserve", "between_trips"),
         *OUTFIT,
+        *("cabin_air", "seat_heat"),
     ),
     journey=False,
     vehicle=False,

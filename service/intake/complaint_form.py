@@ -23,6 +23,7 @@ PLAN = Plan(
     always=(
         *("words", "reported", "end_charge", "temperature", "humidity", "wind", "sun", "altitude", "surface"),
         *("charge", "health", "preconditioned", "climate", "set_point", "occupants", "payload"),
+        *("cabin_air", "seat_heat"),
         *("parked", "tyre_pressure", "placard_pressure", "odometer"),
         *OUTFIT,
     ),

@@ -116,10 +116,15 @@ class CabinIn(Incoming):
     climate: specs.Climate = specs.Climate.AUTO
     set_point_c: Number = limited("set_point_c", 21.0)
     occupants: Whole = limited("occupants", 1)
+    air: specs.CabinAir = Field(
+        specs.CabinAir.AUTO, description="where the air comes from; recirculation only as far as the windows stay clear"
+    )
+    seat_heat: YesNo = Field(False, description="all people's seats and the wheel heated; counts on colder days only")
 
     def cabin(self) -> specs.Cabin:
         """The same in SI."""
-        return specs.Cabin(self.climate, units.kelvin_from_celsius(self.set_point_c), self.occupants)
+        set_point_k = units.kelvin_from_celsius(self.set_point_c)
+        return specs.Cabin(self.climate, set_point_k, self.occupants, self.air, self.seat_heat)
 
 
 class CircuitIn(Incoming):

@@ -52,6 +52,7 @@ ALWAYS = (
     *("procedure", "temperature", "humidity", "wind", "sun", "altitude", "surface", "charge", "health", "soaked"),
     *("preconditioned", "climate", "set_point", "occupants", "payload"),
     *("wind_from", *OUTFIT),
+    *("cabin_air", "seat_heat"),
 )
 NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 LEG_PARTS = ("distance", "speed", "stops", "grade")

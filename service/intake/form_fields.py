@@ -139,6 +139,8 @@ FIELDS = {
         Field("climate", "cabin.climate", "auto"),
         Field("set_point", "cabin.set_point_c", "21"),
         Field("occupants", "cabin.occupants", "1"),
+        Field("cabin_air", "cabin.air", "auto"),
+        Field("seat_heat", "cabin.seat_heat", "no", yes_no=True),
         Field("payload", "payload_kg", "0"),
         Field("tyre_class", "outfit.tyres.label_class"),
         Field("winter_tyres", "outfit.tyres.winter", "no", yes_no=True),

@@ -14,7 +14,7 @@ from service.reporting.ledger_view import COLOURS, SHORT_NAMES
 from service.reporting.ruler import NARROW, WIDE, Label, Ruler, Segment, draw_strip
 from service.reporting.sentences import CAUSE_NAMES
 from service.reporting.sheet_room import MISSING_ON_PAPER, tests_on_paper
-from service.reporting.view_parts import Drawing, Row, drawn
+from service.reporting.view_parts import Drawing, Row, cabin_extras, drawn
 from service.reporting.words import (
     Units,
     assumed,
@@ -217,7 +217,7 @@ def _question(answer: ComplaintAnswer, journey_name: str, units: Units) -> tuple
         Row("Car", ask.vehicle.name),
         Row("Journey", journey_name),
         Row("Day", f"{day} assumed" if "weather.temperature_c" in open_ else f"{day}, {ask.weather.surface} road"),
-        Row("Cabin", climate),
+        Row("Cabin", climate + cabin_extras(ask.cabin)),
         Row("Start", f"{charge}, {where}"),
         Row("Condition", _condition(answer, units)),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),

@@ -122,7 +122,13 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
         "Cabin",
         (
             Block(
-                (Input("climate", "Heating and cooling"), Input("set_point", "Kept at"), Input("occupants", "People"))
+                (
+                    Input("climate", "Heating and cooling"),
+                    Input("set_point", "Kept at"),
+                    Input("occupants", "People"),
+                    Input("seat_heat", "Seats and wheel heated"),
+                    Input("cabin_air", "Air"),
+                )
             ),
         ),
     ),
@@ -170,6 +176,8 @@ CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
     "soaked": YES_NO,
     "preconditioned": YES_NO,
     "climate": (("auto", "on"), ("off", "off")),
+    "seat_heat": YES_NO,
+    "cabin_air": (("auto", "automatic"), ("fresh", "from outside"), ("recirculate", "recirculated")),
     "procedure": (("road", "the open road"), ("dynamometer", "rolls in a test cell")),
     "own_kind": (("bev", "battery-electric"), ("phev", "plug-in hybrid"), ("hybrid", "hybrid without a plug")),
     "own_mass_basis": (("kerb", "without driver"), ("running_order", "with driver"), ("test", "as tested")),

@@ -16,7 +16,7 @@ from service.reporting.routes_months import MonthRow, month_head, month_rows, ot
 from service.reporting.ruler import NARROW, WIDE
 from service.reporting.sentences import heater_needs_engine
 from service.reporting.sheet_room import lines_on_paper
-from service.reporting.view_parts import Drawing, Row
+from service.reporting.view_parts import Drawing, Row, cabin_extras
 from service.reporting.words import (
     Units,
     assumed,
@@ -216,7 +216,7 @@ def _question(comparison: Comparison, names: dict[str, str], units: Units) -> tu
         Row("Routes", needs),
         Row("Vehicles", joined(list(names.values())) if len(names) <= 3 else f"{len(names)} vehicles"),
         Row("Months", days),
-        Row("Cabin", f"{climate}, {people}"),
+        Row("Cabin", f"{climate}{cabin_extras(ask.cabin)}, {people}"),
         Row("Start", f"{plain(100 * ask.start.state_of_charge)}\u00a0% charged"),
         Row("Depot", _circuit(comparison) or "no circuit"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),

@@ -5,8 +5,11 @@ from datetime import date
 
 from service.reporting.ruler import NARROW, WIDE, Ruler, draw_ruler
 from service.reporting.words import Units
+from service.specs import Cabin, CabinAir
 
-__all__ = ["Drawing", "Row", "Setting", "drawn"]
+__all__ = ["Drawing", "Row", "Setting", "cabin_extras", "drawn"]
+
+AIR_WORDS = {CabinAir.AUTO: "", CabinAir.FRESH: ", outside air", CabinAir.RECIRCULATE: ", air recirculated"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,3 +44,12 @@ class Row:
 def drawn(ruler: Ruler) -> Drawing:
     """The ruler in both widths; the style sheet shows one."""
     return Drawing(draw_ruler(ruler, WIDE), draw_ruler(ruler, NARROW))
+
+
+def cabin_extras(cabin: Cabin) -> str:
+    """What was asked of the cabin beside its temperature, as it continues a row; nothing where nothing was.
+
+    >>> cabin_extras(Cabin(seat_heat=True, air=CabinAir.RECIRCULATE)), cabin_extras(Cabin())
+    (', seats heated, air recirculated', '')
+    """
+    return (", seats heated" if cabin.seat_heat else "") + AIR_WORDS[cabin.air]

@@ -10,7 +10,7 @@ from service.reporting import sentences
 from service.reporting.charging_view import ChargingView, charging_view
 from service.reporting.distance_view import distance_view
 from service.reporting.ledger_view import LedgerView, ledger_view
-from service.reporting.view_parts import Drawing, Row, Setting
+from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras
 from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, temperature
 from service.specs import Climate, Outfit
 
@@ -96,7 +96,7 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
         Row("Car", f"{ask.vehicle.name}{load}{worn}{outfit_words(ask.outfit, units)}"),
         Row("Journey", journey),
         Row("Day", f"{temperature(ask.weather.ambient_k, units)}, {_road(ask.weather.surface)}"),
-        Row("Cabin", f"{climate}, {people}"),
+        Row("Cabin", f"{climate}{cabin_extras(ask.cabin)}, {people}"),
         Row("Start", f"{per_cent(ask.start.state_of_charge)} charged, {parked}{ready}"),
         Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "none"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),

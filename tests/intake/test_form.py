@@ -6,7 +6,7 @@ import math
 import pytest
 
 from service.intake.form import FIELDS, ask_from_form, default_of, limits_of, unit_of
-from service.specs import Ask, BodyAndTyres, Heating, Label, Outfit, RoadLoad
+from service.specs import Ask, BodyAndTyres, CabinAir, Heating, Label, Outfit, RoadLoad
 
 METRIC = {
     "units": "metric",
@@ -238,3 +238,12 @@ def test_a_bad_outfit_is_said_beside_its_input(catalogue, name, text):
     result = ask_from_form({name: text}, catalogue)
     assert list(result.errors) == [name]
     assert result.errors[name].remedy
+
+
+def test_air_and_seats(catalogue):
+    plain = ask_from_form({}, catalogue).ask.cabin
+    assert (plain.air, plain.seat_heat) == (CabinAir.AUTO, False)
+    asked = ask_from_form({"cabin_air": "recirculate", "seat_heat": "yes"}, catalogue).ask.cabin
+    assert (asked.air, asked.seat_heat) == (CabinAir.RECIRCULATE, True)
+    errors = ask_from_form({"cabin_air": "open window"}, catalogue).errors
+    assert errors["cabin_air"].remedy == "choose one of: auto, fresh, recirculate"

@@ -7,7 +7,7 @@ from service.diagnosis.complaint import Parked
 from service.intake.comparison_form import comparison_from_form
 from service.intake.complaint_form import complaint_from_form
 from service.intake.routes_csv import demo_routes
-from service.specs import Climate
+from service.specs import CabinAir, Climate
 
 COMPLAINT = {"units": "metric", "reported": "31", "vehicle": "compact-plug-in"}
 
@@ -36,6 +36,14 @@ def test_what_is_typed_counts_as_known(catalogue):
     assert complaint.ask.cabin.climate is Climate.OFF
     assert complaint.parked is Parked.GARAGE
     assert complaint.end_charge == pytest.approx(0.1)
+
+
+def test_air_and_seats_are_asked_on_all_pages(catalogue, compared):
+    given = {"cabin_air": "fresh", "seat_heat": "yes"}
+    complaint, _ = complaint_from_form(COMPLAINT | given, catalogue).question
+    comparison, _ = compared(place="", months_by="temperatures", **given).question
+    for cabin in (complaint.ask.cabin, comparison.cabin):
+        assert (cabin.air, cabin.seat_heat) == (CabinAir.FRESH, True)
 
 
 def test_pressures_are_psi_for_us_readers(catalogue):

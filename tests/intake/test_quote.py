@@ -9,7 +9,7 @@ from service.errors import BadInputs
 from service.intake.assumed import assumed
 from service.intake.fields import LIMITS, Number, Whole
 from service.intake.quote import QuoteRequest, read_ask, read_request
-from service.specs import BodyAndTyres, Climate, Heating, Kind, MassBasis, Procedure, RoadLoad
+from service.specs import BodyAndTyres, CabinAir, Climate, Heating, Kind, MassBasis, Procedure, RoadLoad
 
 
 def test_a_whole_question_arrives_in_si(catalogue, question):
@@ -32,7 +32,7 @@ def test_a_whole_question_arrives_in_si(catalogue, question):
                     "preconditioned": True,
                     "state_of_health_pct": 85,
                 },
-                "cabin": {"climate": "off", "set_point_c": 20, "occupants": 3},
+                "cabin": {"climate": "off", "set_point_c": 20, "occupants": 3, "air": "recirculate", "seat_heat": True},
                 "circuit": {"volts": 230, "amps": 16, "phases": 3},
                 "payload_kg": 120,
                 "band": False,
@@ -53,6 +53,7 @@ def test_a_whole_question_arrives_in_si(catalogue, question):
     assert (ask.weather.relative_humidity, ask.weather.wind_m_s) == (0.8, pytest.approx(5))
     assert (ask.start.state_of_charge, ask.start.soaked, ask.start.state_of_health) == (0.9, False, 0.85)
     assert (ask.cabin.climate, ask.cabin.set_point_k, ask.cabin.occupants) == (Climate.OFF, pytest.approx(293.15), 3)
+    assert (ask.cabin.air, ask.cabin.seat_heat) == (CabinAir.RECIRCULATE, True)
     assert (ask.circuit.volts, ask.circuit.continuous_a, ask.circuit.phases) == (230, 16, 3)
     assert (ask.payload_kg, ask.band) == (120, False)
 
