@@ -192,6 +192,7 @@ FIXED = (  # (typical entry, name, when it counts)
     ("door_air_kg", "air let in when a door opens", lambda ask: ask.outfit.door_openings_per_m > 0),
     ("regen_share", "braking asked of the motor", lambda ask: True),
     ("heat_pump_w", "heat pump output at 0 °C", lambda ask: ask.vehicle.heating is Heating.HEAT_PUMP),
+    ("seat_heat_w", "heated seat, each", lambda ask: ask.cabin.seat_heat),
     ("charger_conversion", "efficiency of the onboard charger alone", lambda ask: ask.vehicle.kind.plugs_in),
     ("charger_fixed_w", "drawn by the car while charging", lambda ask: ask.vehicle.kind.plugs_in),
 )  # type: tuple[tuple[str, str, Callable[[Ask], bool]], ...]

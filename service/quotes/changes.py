@@ -22,6 +22,8 @@ LOAD_KG = 150.0  # two passengers
 SOFT_PA, PLACARD_PA = 200e3, 250e3  # half a bar below a usual placard pressure: common practice
 AGED = 0.85  # capacity left after some years: club benchmark ≥ 80 % at 200 000 km
 WORTH_SAYING = 0.01  # of the range; smaller effects are left out
+COOLER_K = 3.0  # what seat heat lets people turn the cabin down by: common practice
+LOWEST_SET_POINT_K = 288.15  # 15 °C, the legal input box
 COLDEST_K, WARMEST_K = 233.15, 323.15  # the legal input box
 
 
@@ -57,15 +59,20 @@ def weather_changes(ask: Ask) -> list[Change]:
 
 
 def cabin_changes(ask: Ask) -> list[Change]:
-    """Heater off, cabin warmed on the wall; nothing of both where only the engine could heat."""
+    """Heater off, seats heated instead of air, ready on the wall; none of them where only the engine could heat."""
     heats = ask.weather.ambient_k < ask.cabin.set_point_k
     if ask.cabin.climate is Climate.OFF or (heats and ask.vehicle.heating is Heating.ENGINE):
         return []
     off = replace(ask, cabin=replace(ask.cabin, climate=Climate.OFF))
     changes = [Change("climate", "Cabin heating and cooling switched off", off)]
+    cooler_k = ask.cabin.set_point_k - COOLER_K
+    if heats and not ask.cabin.seat_heat and cooler_k >= LOWEST_SET_POINT_K:
+        seats = replace(ask, cabin=replace(ask.cabin, seat_heat=True, set_point_k=cooler_k))
+        changes.append(Change("seat_heat", "Seat and wheel heat on and the cabin 3 °C (5 °F) cooler", seats))
     if not ask.start.preconditioned and ask.start.soaked:
+        what = "Cabin and battery" if ask.vehicle.battery.heater_w else "Cabin"
         ready = replace(ask, start=replace(ask.start, preconditioned=True))
-        changes.append(Change("preconditioned", "Cabin brought to temperature while still plugged in", ready))
+        changes.append(Change("preconditioned", f"{what} brought to temperature while still plugged in", ready))
     return changes
 
 

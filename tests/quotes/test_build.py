@@ -175,6 +175,24 @@ def test_sensitivities_are_real_quotes(quote):
     assert effect == pytest.approx(off.range_m.p50 - plain.range_m.p50, abs=1.0)
 
 
+def test_heated_seats_and_a_cooler_cabin_go_farther(quote):
+    cold = quote("mid-electric-sedan", weather=COLD)
+    change = next(each for each in cold.sensitivities if each.input == "seat_heat")
+    assert change.effect_m > 0
+    asked = quote("mid-electric-sedan", weather=COLD, cabin=Cabin(set_point_k=291.15, seat_heat=True))
+    assert change.effect_m == pytest.approx(asked.range_m.p50 - cold.range_m.p50, abs=1.0)
+    for answer in (asked, quote("mid-electric-sedan", weather=Weather(303.15, 0.5, 3.0, 0.0))):
+        assert not any(each.input == "seat_heat" for each in answer.sensitivities)  # on already; a hot day
+
+
+def test_readying_takes_the_pack_along(quote):
+    ready = quote("mid-electric-sedan", weather=COLD, start=Start(preconditioned=True))
+    plain = quote("mid-electric-sedan", weather=COLD)
+    assert ready.journey.ledger_j_per_m["pack_conditioning"] < 0.3 * plain.journey.ledger_j_per_m["pack_conditioning"]
+    said = next(each.sentence for each in plain.sensitivities if each.input == "preconditioned")
+    assert said.startswith("Cabin and battery")
+
+
 def test_cold_says_that_it_extrapolates_and_widens_the_band(quote):
     cold = Weather(258.15, 0.7, 3.0, 0.0)
     warm_answer = quote("mid-electric-sedan", cabin=Cabin(Climate.OFF), band=True)
