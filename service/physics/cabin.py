@@ -13,6 +13,7 @@ Source   loads: reference figures of common practice, ASHRAE 55 for people; shel
 
 from service.constants import AIR_HEAT_CAPACITY_J_KG_K, EVAPORATION_HEAT_J_KG
 from service.physics.climate_machine import (
+    COIL_K,
     RESISTIVE_EFFICIENCY,
     cooling_cop,
     drying_w,
@@ -37,14 +38,27 @@ __all__ = ["cabin_step_w", "climate_power_w"]
 
 PERSON_SENSIBLE_W = 70.0  # seated, from memory (ASHRAE 55: 105–157 W in all)
 COIL_HUMIDITY_KG_KG = 0.0054  # saturated air at 5 °C, the cooling coil, ASHRAE Fundamentals 2017
-WARM_BAND_K = 1.0  # cabin air may drift this far above the set point before the compressor starts, common practice
+WARM_BAND_K = 1.0  # on a day colder than the set point cabin air may be this far above it, common practice
 
 
 @compiled
 def latent_w(fresh_kg_s: float, outside_kg_kg: float, occupants: float) -> float:
-    """Heat of the water that condenses on the coil, W: all moisture brought in above the coil's dew point."""
-    brought_kg_s = fresh_kg_s * max(outside_kg_kg - COIL_HUMIDITY_KG_KG, 0.0) + occupants * PERSON_MOISTURE_KG_S
-    return brought_kg_s * EVAPORATION_HEAT_J_KG
+    """Heat of the water that condenses on the coil, W: all moisture brought in above the coil's dew point.
+
+    In dry air fresh air takes the people's moisture away, and none condenses.
+    """
+    brought_kg_s = fresh_kg_s * (outside_kg_kg - COIL_HUMIDITY_KG_KG) + occupants * PERSON_MOISTURE_KG_S
+    return max(brought_kg_s, 0.0) * EVAPORATION_HEAT_J_KG
+
+
+@compiled
+def condensing_w(wanted_w: float, inside_k: float, fresh_kg_s: float, outside_kg_kg: float, occupants: float) -> float:
+    """Heat of the water that condenses while the coil takes `wanted_w` off the cabin's air, W.
+
+    A coil dries no more air than it cools: it keeps up with the moisture once it cools as much air as comes in fresh.
+    """
+    keeping_up_w = fresh_kg_s * AIR_HEAT_CAPACITY_J_KG_K * (inside_k - COIL_K)
+    return latent_w(fresh_kg_s, outside_kg_kg, occupants) * min(wanted_w / keeping_up_w, 1.0)
 
 
 @compiled
@@ -103,8 +117,10 @@ def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
     air_k, warming_w, cooling_w = free_k, seat_w, 0.0
     if day.climate > 0.0:
         heater_w, cooler_w = draw.heat * car.heater_w, draw.heat * car.cooler_w
+        most_k = aim_k
         if outside_k < aim_k:  # heat from the engine only: switched off, and the blower with it
             warming_w += car.blower_w if car.heater_w + car.heat_pump_w > 0.0 else 0.0
+            most_k += WARM_BAND_K
         else:
             cooling_w = car.blower_w
         if free_k < aim_k:
@@ -115,17 +131,18 @@ def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
             heat_w = min((aim_k - free_k) * (stiff_w_k + open_w_k), most_w)
             air_k = free_k + heat_w / (stiff_w_k + open_w_k)
             warming_w += heating_w(car, day, draw, heat_w, fresh_kg_s, most_w, pump_most_w)
-        elif free_k > aim_k + WARM_BAND_K:
+        elif free_k > most_k:
             wide_w_k = shell_w_k + FRESH_MOST_KG_S * AIR_HEAT_CAPACITY_J_KG_K
             aired_k = (steady_w + wide_w_k * outside_k) / (stiff_w_k + wide_w_k)
             lasting_w = steady_w - air_w_k * state.cabin_air_k + wide_w_k * outside_k
-            if lasting_w <= (aim_k + WARM_BAND_K) * (stiff_w_k - air_w_k + wide_w_k):  # vents do in the end
+            if lasting_w <= most_k * (stiff_w_k - air_w_k + wide_w_k):  # vents do in the end
                 air_k = max(aired_k, aim_k)
             elif cooler_w > 0.0:
-                wet_w = latent_w(fresh_kg_s, day.humidity_kg_kg, people)
-                dry_w = min((free_k - aim_k) * (stiff_w_k + open_w_k), max(cooler_w - wet_w, 0.0))
+                dry_w = (free_k - most_k) * (stiff_w_k + open_w_k)
+                wet_w = min(condensing_w(dry_w, aim_k, fresh_kg_s, day.humidity_kg_kg, people), cooler_w)
+                dry_w = min(dry_w, cooler_w - wet_w)
                 air_k = free_k - dry_w / (stiff_w_k + open_w_k)
-                cooling_w += min(dry_w + wet_w, cooler_w) / cooling_cop(outside_k)
+                cooling_w += (dry_w + wet_w) / cooling_cop(outside_k)
     state.cabin_air_k = air_k
     state.cabin_interior_k = (inner_w + coupling_w_k * air_k) / inner_w_k
     return warming_w, cooling_w

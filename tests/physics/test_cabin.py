@@ -9,6 +9,7 @@ from service.physics.cabin import (
     WARM_BAND_K,
     cabin_step_w,
     climate_power_w,
+    condensing_w,
     latent_w,
     ventilation_kg_s,
 )
@@ -123,6 +124,23 @@ def test_damp_air_costs_more_to_cool():
     assert spent[0] < spent[1] < spent[2]
     assert latent_w(0.03, 0.0154, 0.0) == pytest.approx(0.03 * 0.010 * 2.501e6)  # 10 g/kg over the coil's dew point
     assert latent_w(0.03, 0.001, 0.0) == 0.0
+    assert latent_w(0.03, 0.004, 1.0) == 0.0  # 1.4 g/kg under the coil's dew point, a person adds 0.5
+
+
+def test_a_coil_dries_no_more_than_it_cools():
+    whole_w = latent_w(0.02, 0.015, 2.0)
+    assert condensing_w(2000.0, 295.15, 0.02, 0.015, 2.0) == whole_w
+    keeping_up_w = 0.02 * AIR_J_KG_K * 17.0  # cabin air of 22 °C over a coil of 5 °C
+    assert condensing_w(0.25 * keeping_up_w, 295.15, 0.02, 0.015, 2.0) == pytest.approx(0.25 * whole_w)
+    assert condensing_w(0.0, 295.15, 0.02, 0.015, 2.0) == 0.0
+
+
+def test_cooling_holds_the_set_point_on_a_hot_day_and_pays_for_it_all_the_time():
+    car, day, state = cabin(33, sun_w_m2=400.0, humidity=0.014, start_c=21)
+    run(car, day, state, 3600)
+    assert state.cabin_air_k == pytest.approx(294.15)
+    spent = [run(car, day, state, 5.0)[1] for _ in range(20)]
+    assert min(spent) > 0.999 * max(spent)  # no step without its share of moisture
 
 
 def test_engine_heat_only_means_no_electric_heating():
