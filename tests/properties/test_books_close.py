@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from service.physics.rows import OCV_POINTS
 from service.quotes.answer import CAUSES
-from service.specs import Ask, Cabin, Climate, Journey, Start, Weather
+from service.specs import Ask, Cabin, CabinAir, Climate, Journey, Start, Weather
 from service.trips.trace import Trace
 
 IDS = ("compact-plug-in", "family-suv-plug-in", "small-electric-hatch", "mid-electric-sedan", "large-electric-suv",
@@ -29,6 +29,9 @@ CARS = st.fixed_dictionaries(
         "pack_heater_w": st.sampled_from([0.0, 2000.0, 7000.0]),
         "heater_w": st.floats(0, 8000),
         "heat_pump_w": st.sampled_from([0.0, 4000.0]),
+        "heat_pump_cut_out_k": st.floats(248.15, 268.15),
+        "cooler_w": st.sampled_from([0.0, 5000.0]),
+        "pack_cool_above_k": st.floats(283.15, 318.15),
         "base_w": st.floats(0, 3000),
     }
 )
@@ -77,16 +80,22 @@ def check(ledger):
     factors=DRAWS,
     trace=traces(),
     charge=st.floats(0.001, 1),
-    climate=st.sampled_from(list(Climate)),
+    cabin=st.builds(
+        Cabin,
+        climate=st.sampled_from(list(Climate)),
+        occupants=st.integers(1, 9),
+        air=st.sampled_from(list(CabinAir)),
+        seat_heat=st.booleans(),
+    ),
     soaked=st.booleans(),
 )
-def test_causes_add_up(catalogue, rows, march, id_, fields, weather, factors, trace, charge, climate, soaked):
+def test_causes_add_up(catalogue, rows, march, id_, fields, weather, factors, trace, charge, cabin, soaked):
     start = Start(charge, soaked)
-    ask = Ask(catalogue.vehicles[id_], Journey(cycle="udds"), weather, start=start, cabin=Cabin(climate))
+    ask = Ask(catalogue.vehicles[id_], Journey(cycle="udds"), weather, start=start, cabin=cabin)
     car, day = rows(ask)
     for name, value in fields.items():
         car[name] = value
-    note(f"{id_} {fields} {weather} {factors} {charge=} {climate} {soaked=} {trace}")
+    note(f"{id_} {fields} {weather} {factors} {charge=} {cabin} {soaked=} {trace}")
     done = march(car, day, trace, start, **factors)
     check(done.ledger)
     for name in done.state.dtype.names:

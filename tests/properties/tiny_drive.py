@@ -19,13 +19,14 @@ LEGS = (Leg(250.0, 14.0, grade=0.04), Leg(250.0, 12.0, grade=-0.06))
 
 
 def drives():
-    """Ledgers, states and events of three cars on three days."""
+    """Ledgers, states and events of four cars on four days: heat pump, chilled pack, cut-out, dried air."""
     catalogue = load_catalogue()
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     trace = legs_trace(LEGS)
     path = trace.path
     for id_, kelvin, charge in (
-        ("mid-electric-sedan", 263.15, 0.9), ("compact-plug-in", 308.15, 0.5), ("small-electric-hatch", 240.0, 0.02)
+        ("mid-electric-sedan", 263.15, 0.9), ("compact-plug-in", 309.15, 0.5), ("small-electric-hatch", 240.0, 0.02),
+        ("large-electric-suv", 283.15, 0.7),
     ):  # fmt: skip
         weather = Weather(kelvin, 0.6, 3.0, 300.0, 500.0, "wet")
         ask = Ask(catalogue.vehicles[id_], Journey(legs=LEGS), weather, start=Start(charge), cabin=Cabin(occupants=2))
