@@ -28,6 +28,7 @@ from service.trips.journey import trace_of
 
 HEATER_EFFICIENCY = 0.95
 COIL_K = 276.15  # supply air is dried at 3 °C
+COIL_KG_KG = 0.0054  # saturated at 5 °C, the coil of summer
 PERSON_G_H, EVAPORATION_J_KG = 50.0, 2.501e6
 TIGHT_S = 2.0  # how closely a pack heater holds its threshold: nearly at once
 STATES = ("charge", "pack_k", "rise_k", "air_k", "interior_k")
@@ -42,7 +43,7 @@ class Continuous:
         self.holding = False  # the cabin has reached its set point and is held there
 
     def cabin_rates(self, air_k, interior_k, speed_m_s):
-        """d/dt of both nodes and electric power for heat, W: full capacity until the set point, then what holds it."""
+        """d/dt of both nodes, electric power for heat and cold, W: all there is until the set point, then less."""
         car, day = self.car, self.day
         open_w_k = car.ua_still_w_k + car.ua_per_m_s_w_k * speed_m_s
         fresh_w_k = self.fresh_kg_s(air_k, speed_m_s) * AIR_HEAT_CAPACITY_J_KG_K
@@ -50,8 +51,13 @@ class Continuous:
         free_w = open_w_k * (day.ambient_k - air_k) + car.cabin_coupling_w_k * (interior_k - air_k)
         free_w += day.occupants * PERSON_SENSIBLE_W
         interior_w = car.cabin_coupling_w_k * (air_k - interior_k) + day.sun_w_m2 * car.sun_m2
-        heat_w = electric_w = 0.0
-        if day.climate > 0:
+        heat_w = electric_w = cold_w = 0.0
+        if day.climate > 0 and day.ambient_k > day.set_point_k:
+            brought_kg_s = fresh_w_k / AIR_HEAT_CAPACITY_J_KG_K * (day.humidity_kg_kg - COIL_KG_KG)
+            water_w = (brought_kg_s + day.occupants * PERSON_G_H / 3.6e6) * EVAPORATION_J_KG
+            heat_w = -(free_w if self.holding else car.cooler_w - water_w)
+            cold_w = car.blower_w + (water_w - heat_w) / cooling_cop(day.ambient_k)
+        elif day.climate > 0:
             pump_w = heat_pump_capacity_w(car.heat_pump_w, car.heat_pump_cut_out_k, day.ambient_k, day.frost_share)
             most_w = max(car.heater_w * HEATER_EFFICIENCY, pump_w)
             heat_w = min(max(-free_w, 0.0), most_w) if self.holding else most_w
@@ -59,7 +65,7 @@ class Continuous:
             pumped_w = min(heat_w + again_w, pump_w)
             electric_w = work_w + (heat_w + again_w - pumped_w) / HEATER_EFFICIENCY + car.blower_w
             electric_w += pumped_w / heat_pump_cop(day.ambient_k, day.frost_share)
-        return (free_w + heat_w) / car.cabin_air_j_k, interior_w / car.cabin_interior_j_k, electric_w
+        return (free_w + heat_w) / car.cabin_air_j_k, interior_w / car.cabin_interior_j_k, electric_w, cold_w
 
     def fresh_kg_s(self, air_k, speed_m_s):
         """Fresh air that keeps the windows clear: the pane's balance at this instant."""
@@ -67,6 +73,8 @@ class Continuous:
         least_kg_s = outdoor_air_kg_s(0.0, day.occupants)
         if day.climate == 0:
             return least_kg_s
+        if day.ambient_k > day.set_point_k:
+            return 0.5 * least_kg_s  # partly recirculated
         outer_w_m2_k = 11.0 + 3.4 * speed_m_s
         pane_k = day.ambient_k + (air_k - day.ambient_k) * 10.0 / (10.0 + outer_w_m2_k)
         arriving = day.humidity_kg_kg
@@ -99,18 +107,28 @@ class Continuous:
         lost_w = car.pack_w_k * (pack_k - self.day.ambient_k) - idle_a * idle_a * ohm
         return min(max(car.pack_j_k * below_k / TIGHT_S + lost_w, 0.0), car.pack_heater_w)
 
+    def chilled_w(self, pack_k, ohm, idle_a, cold_w):
+        """Heat taken from the pack, W, by what the cabin leaves of the machine: the same the other way round."""
+        car = self.car
+        over_k = pack_k - car.pack_cool_above_k
+        own_w = idle_a * idle_a * ohm - car.pack_w_k * (pack_k - self.day.ambient_k)
+        left_w = max(car.cooler_w - cold_w * cooling_cop(self.day.ambient_k), 0.0)
+        return min(max(car.pack_j_k * over_k / TIGHT_S + own_w, 0.0), left_w)
+
     def rates(self, time_s, state, acceleration, grade):
         """d/dt of `STATES` and `BOOKS` within one second of the cycle."""
         car, day = self.car, self.day
         charge, pack_k, rise_k, air_k, interior_k = state[: len(STATES)]
         second = min(int(time_s), len(self.speed_m_s) - 2)
         speed = max(self.speed_m_s[second] + acceleration * (time_s - second), 0.0)
-        air_rate, interior_rate, heating_w = self.cabin_rates(air_k, interior_k, speed)
+        air_rate, interior_rate, heating_w, cold_w = self.cabin_rates(air_k, interior_k, speed)
         electric_w = car.base_w + car.headlamp_w * day.lights
         volt = open_circuit_v(car.ocv_v, charge)
         ohm = pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, pack_k, charge)
         heater_w = self.heater_w(pack_k, ohm, (electric_w + heating_w) / volt)
-        load_w = electric_w + heating_w + heater_w
+        chilled_w = self.chilled_w(pack_k, ohm, (electric_w + cold_w) / volt, cold_w)
+        chiller_w = chilled_w / cooling_cop(day.ambient_k)
+        load_w = electric_w + heating_w + cold_w + heater_w + chiller_w
         losses = (car.copper_w_n2, car.inverter_w_n, car.gear_share, car.ready_w)
         tyre_n = drag_n = bearing_n = climb_n = force_n = brake_n = loss_w = 0.0
         if speed > 0:
@@ -130,11 +148,12 @@ class Continuous:
                 force_n, brake_n = -regen_n, -push_n - regen_n
             loss_w = drive_loss_w(force_n, speed, *losses)
         amps = pack_current_a(volt, ohm, force_n * speed + loss_w + load_w)
-        heat_w = amps * amps * ohm + heater_w
+        heat_w = amps * amps * ohm + heater_w - chilled_w
         books = {
             "air": drag_n * speed, "rolling": tyre_n * speed, "climbing": climb_n * speed,
             "brakes": (brake_n + car.inertia_kg * acceleration) * speed, "drivetrain": bearing_n * speed + loss_w,
-            "pack": amps * amps * ohm, "heating": heating_w, "cooling": 0.0, "pack_conditioning": heater_w,
+            "pack": amps * amps * ohm, "heating": heating_w, "cooling": cold_w,
+            "pack_conditioning": heater_w + chiller_w,
             "electronics": electric_w, "cells": volt * amps,
         }  # fmt: skip
         return [
@@ -155,7 +174,7 @@ class Continuous:
         def reached(_t, y, *_):
             return y[3] - aim_k
 
-        reached.terminal, reached.direction = True, 1
+        reached.terminal, reached.direction = True, 1 if self.day.ambient_k < aim_k else -1
         last = len(self.speed_m_s) - 1
         start_s = 0.0
         while start_s < last:
@@ -194,6 +213,7 @@ CASES = [
     pytest.param("small-electric-hatch", "udds", -7, Procedure.ROAD, Climate.AUTO, 0.9, id="cold road, resistive"),
     pytest.param("small-electric-hatch", "udds", 9, Procedure.ROAD, Climate.AUTO, 0.9, id="damp, dried, resistive"),
     pytest.param("mid-electric-sedan", "udds", 12, Procedure.ROAD, Climate.AUTO, 0.7, id="damp, dried, heat pump"),
+    pytest.param("mid-electric-sedan", "udds", 39, Procedure.ROAD, Climate.AUTO, 0.7, id="hot road, chilled pack"),
     pytest.param("mid-electric-sedan", "wltc_class3b", 2, Procedure.ROAD, Climate.AUTO, 0.6, id="cool road, heat pump"),
 ]
 
