@@ -21,6 +21,7 @@ from service.physics.rows import DRAW, OCV_POINTS
 from service.physics.tables import central_draw, start_state
 from service.physics.tyres import WARM_RISE_K, pressure_factor
 from service.quotes.band import ROWS, draws_for, hypercube
+from service.quotes.parking import GARAGE_AIMS_K
 from service.quotes.scenarios import Outcome, Scenarios, rows_for, run, wants_preconditioning
 from service.specs import Ask
 
@@ -37,7 +38,6 @@ __all__ = [
     "window_j",
 ]
 
-GARAGE_AIMS_K = 288.15  # an unheated garage stands half-way between the day and 15 °C: common practice
 DRIVEN_PACK_K = 293.15  # pack of a car driven shortly before, if the day is colder: common practice
 
 

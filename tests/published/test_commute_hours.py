@@ -1,11 +1,11 @@
 """Temperature and sun at commuters' hours against two hourly typical years. Compared once; nothing was moved for it.
 
 Source   NREL TMY3 (2008), US Government data, public domain: stations 725300 (Chicago O'Hare, 41.98 N) and 723170
-         (Piedmont Triad, 36.10 N). The extract beside this file holds, a row a day, lowest and highest of the 24 readings,
-         the readings at 7, 8, 17 and 18 h local standard time, and the sun. In degrees Celsius and W/m².
-Misses   the mean daily minimum is not always at sunrise nor the maximum at 14 h (fronts), so the curve, which gives them
-         to those hours, is 1.3 and 2.6 K too cold in the morning and 0.9 and 1.7 K too warm at 17–18 h, yearly means;
-         single months up to 3.2 K. Colder winter mornings err on the careful side.
+         (Piedmont Triad, 36.10 N). The extract beside this file holds, a row a day, lowest and highest of the 24
+         readings, those at 7, 8, 17 and 18 h local standard time, and the sun. In degrees Celsius and W/m².
+Misses   the daily minimum is not always at sunrise nor the maximum at 14 h (fronts), so the curve, which gives their
+         means to those hours, is 1.3 and 2.6 K too cold in the morning and 0.9 and 1.7 K too warm at 17–18 h in the
+         yearly mean; single months up to 3.2 K. Colder winter mornings err on the careful side.
 """
 
 import csv

@@ -1,0 +1,295 @@
+"""A commute through the year: on how many days it is driven on electricity, what it takes, costs and gives off.
+
+Path     find the car behind a label → twelve mornings and afternoons → the days of every month driven one after the
+         other (`commute_days`) → sums of a month over the cars → the same with one thing changed, typical car.
+Counts   a day counts as electric where both drives end on electricity; days are counted for a car, and the band is over
+         cars and drivers.
+"""
+
+from collections.abc import Mapping
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from service.catalogue import Catalogue
+from service.errors import BadInput
+from service.quotes.answer import CAUSES, Assumption
+from service.quotes.assume import Filling, complete
+from service.quotes.calendar import MONTH_NAMES, Pattern
+from service.quotes.car_and_days import day_normals
+from service.quotes.commute_days import DaysDriven, Manner, Stage, Times, drive_days, stage_for
+from service.quotes.commute_hours import MONTHS, day_scatter_k, moved
+from service.quotes.label import anchored
+from service.quotes.money import Factors, Money, Prices, complete_money
+from service.quotes.notes import notes_for
+from service.quotes.parking import Overnight
+from service.quotes.scenarios import wants_preconditioning
+from service.quotes.year import AIR, WORKERS, MonthRange, fuel_only, month_weathers, plugs_in_or_refused, ranges
+from service.quotes.year_answer import Change, Commute, CommuteMonth, HardestDay, Night, Tally, Use
+from service.specs import Ask, Circuit, Climate, Heating, Journey, Place, Weather
+from service.trips.journey import trace_of
+from service.trips.trace import Trace
+
+__all__ = ["CommuteAsk", "build_commute", "way_back"]
+
+CARS = 16  # sampled beside the typical car
+HALVES = (range(MONTHS // 2), range(MONTHS // 2, MONTHS))
+SLOWER = 0.9  # of the cruising speed
+DAY_H, HOUR_S = 24.0, 3600.0
+WHOLE_DAY = 0.5  # a change in days, or a share of the energy below, that is worth saying
+WORTH_SAYING = 0.02
+FIXED = (
+    Assumption("days of a month", "about its mean in a fixed mixed order", "", "each quantile of their scatter once"),
+    Assumption(
+        "before driving back",
+        "car and cabin at the afternoon's air",
+        "",
+        "parked since the morning; warmth left in the battery and sun on the parked car are not counted",
+    ),
+)
+GARAGE = Assumption(
+    "in the garage", "half-way between outside and 15 °C", "", "an unheated garage beside a house: common practice"
+)
+ON_THE_WAY = Assumption(
+    "what one charge does not reach", "charged on the way", "", "at the home price and the day's own consumption"
+)
+ON_FUEL = Assumption(
+    "the rest of a day", "on the engine, the same for every kilometre", "", "cold engines take more: not counted"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class CommuteAsk:
+    """There and back. `ask.journey` is the way there; `ask.weather` gives the road's surface only."""
+
+    ask: Ask
+    place: Place
+    leaves_home_hour: float = 7.5
+    leaves_work_hour: float = 17.0
+    overnight: Overnight = Overnight.OUTSIDE
+    charges_at_work: bool = False
+    work_circuit: Circuit | None = None  # None: one like that at home
+    pattern: Pattern = field(default_factory=Pattern)
+    prices: Prices = field(default_factory=Prices)
+    factors: Factors = field(default_factory=Factors)
+
+
+def way_back(journey: Journey) -> Journey:
+    """The same road the other way round: slopes turn over; a cycle stays as it is."""
+    if journey.cycle is not None:
+        return journey
+    return Journey(legs=tuple(replace(leg, grade=-leg.grade) for leg in reversed(journey.legs)))
+
+
+def there_and_back(journey: Journey) -> Journey:
+    """Both ways as one journey, for the range."""
+    return journey if journey.cycle is not None else Journey(legs=journey.legs + way_back(journey).legs)
+
+
+def build_commute(question: CommuteAsk, catalogue: Catalogue) -> Commute:
+    """The year.
+
+    Errors: `BadInput` for a car without a plug, times that leave no stay at work, a journey or id that does not exist,
+    a label that contradicts the rest.
+    """
+    plugs_in_or_refused(question.ask)
+    asked, relabelled = anchored(question.ask, catalogue)
+    traces = trace_of(asked.journey, catalogue), trace_of(way_back(asked.journey), catalogue)
+    times = times_of(question, traces)
+    filling, surface = Filling(catalogue), asked.weather.surface
+    weathers = tuple(
+        month_weathers(question.place, hour, surface, filling)
+        for hour in (question.leaves_home_hour, question.leaves_work_hour)
+    )
+    both = replace(asked, journey=there_and_back(asked.journey), weather=weathers[0][0], band=False)
+    ask, assumptions = complete(both, catalogue)
+    weeks = filling.value(question.pattern.weeks_a_year, "weeks_a_year", "weeks driven in a year")
+    money = complete_money(question.prices, question.factors, ask.vehicle.kind.has_engine, filling)
+    values = {name: typical.value for name, typical in catalogue.typical.items()}
+    scatter_k = [day_scatter_k(question.place, month, values) for month in range(MONTHS)]
+    reach = ranges(ask, weathers[0], question.place, catalogue, values, refilled=False)
+    stage = stage_for(ask, weathers, scatter_k, traces, times, CARS, catalogue, values)
+    manner = manner_of(question, ask)
+    with ThreadPoolExecutor(WORKERS) as pool:
+        halves = list(pool.map(lambda months: drive_days(stage, manner, values, CARS, months), HALVES))
+    days = [question.pattern.days_in(month, weeks) for month in range(MONTHS)]
+    uses = [use for half, months in zip(halves, HALVES, strict=True) for use in uses_of(half, stage, days, months)]
+    year = Tally.of(sum(uses[1:], uses[0]), money)
+    hardest = [each for half, months in zip(halves, HALVES, strict=True) for each in hardest_days(half, stage, months)]
+    return Commute(
+        ask=ask,
+        place=question.place,
+        one_way_m=traces[0].distance_m,
+        back_m=traces[1].distance_m,
+        months=months_told(ask, weathers, scatter_k, reach, uses, hardest, money),
+        year=year,
+        fuel_only=fuel_only(year, money),
+        helps=helps_of(stage, manner, values, days, year, money),
+        night=night_of(halves, times),
+        money=money,
+        assumptions=(
+            *relabelled,
+            *AIR,
+            *FIXED,
+            *((GARAGE,) if question.overnight is Overnight.GARAGE else ()),
+            ON_FUEL if ask.vehicle.kind.has_engine else ON_THE_WAY,
+            *dict.fromkeys((*filling.listed, *assumptions)),
+        ),
+        notes=notes_for(replace(ask, weather=min(weathers[0], key=lambda each: each.ambient_k))),
+    )
+
+
+def times_of(question: CommuteAsk, traces: tuple[Trace, Trace]) -> Times:
+    """Hours at work and at home. A working day may pass midnight."""
+    out_h, back_h = (trace.duration_s / HOUR_S for trace in traces)
+    away_h = (question.leaves_work_hour - question.leaves_home_hour) % DAY_H
+    if away_h <= out_h or away_h + back_h >= DAY_H:
+        raise BadInput(
+            "leaves_work_hour",
+            question.leaves_work_hour,
+            f"the way there takes {out_h:.1f} h and the way back {back_h:.1f} h: no time is left at work or at home",
+            "leave home earlier or work at another hour",
+        )
+    nights = tuple((DAY_H * gap - away_h - back_h) * HOUR_S for gap in question.pattern.sampled_gaps())
+    return Times((away_h - out_h) * HOUR_S, nights)
+
+
+def manner_of(question: CommuteAsk, ask: Ask) -> Manner:
+    """How the year is driven, from the completed question."""
+    return Manner(
+        start_charge=ask.start.state_of_charge,
+        precondition=wants_preconditioning(ask),
+        overnight=question.overnight,
+        circuit=ask.circuit,
+        work_circuit=(question.work_circuit or ask.circuit) if question.charges_at_work else None,
+    )
+
+
+def uses_of(found: DaysDriven, stage: Stage, days: list[float], months: range) -> list[Use]:
+    """Sums of some months, car by car."""
+    whole_m = sum(trace.distance_m for trace in stage.traces)
+    missing_j = found.missing_j * (not stage.ask.vehicle.kind.has_engine)
+    return [
+        Use(
+            days=days[month],
+            distance_m=days[month] * whole_m,
+            electric_days=days[month] * found.electric[at].mean(axis=-1),
+            electric_m=days[month] * found.electric_m[at].mean(axis=-1),
+            home_j=days[month] * (found.home_j[at] + missing_j[at]).mean(axis=-1),
+            work_j=days[month] * found.work_j[at].mean(axis=-1),
+        )
+        for at, month in enumerate(months)
+    ]
+
+
+def j_per_m(ledger: np.record, cause: str) -> float:
+    """One cause of a day, J/m."""
+    return float(ledger[f"{cause}_j"]) / max(float(ledger.distance_m), 1.0)
+
+
+def hardest_days(found: DaysDriven, stage: Stage, months: range) -> list[HardestDay]:
+    """Of each month, typical car. What makes it hard is told against the day that takes least in the same half year."""
+    ledgers, whole_m = found.ledgers[:, 0], sum(trace.distance_m for trace in stage.traces)
+    takes = ledgers.cells_j / np.maximum(ledgers.distance_m, 1.0)
+    mildest = ledgers[np.unravel_index(takes.argmin(), takes.shape)]
+    told = []
+    for at, month in enumerate(months):
+        left = np.where(found.electric[at, 0], found.charge_left[at, 0], found.electric_m[at, 0] / whole_m - 1)
+        day = int(left.argmin())
+        ledger = ledgers[at, day]
+        more = {cause: j_per_m(ledger, cause) - j_per_m(mildest, cause) for cause in CAUSES}
+        cause = max(more, key=more.__getitem__)
+        electric = bool(found.electric[at, 0, day])
+        told.append(
+            HardestDay(
+                out_k=float(stage.days.ambient_k[month, day, 0]),
+                back_k=float(stage.days.ambient_k[month, day, 1]),
+                electric=electric,
+                short_m=0.0 if electric else float(whole_m - found.electric_m[at, 0, day]),
+                morning_charge=float(found.morning_charge[at, 0, day]),
+                charge_left=float(found.charge_left[at, 0, day]),
+                cause=cause if more[cause] > 0 else "",
+                cause_j_per_m=max(more[cause], 0.0),
+                too_weak=bool(found.too_weak[at, 0, day]),
+            )
+        )
+    return told
+
+
+def months_told(
+    ask: Ask,
+    weathers: tuple[tuple[Weather, ...], ...],
+    scatter_k: list[float],
+    reach: list[MonthRange],
+    uses: list[Use],
+    hardest: list[HardestDay],
+    money: Money,
+) -> tuple[CommuteMonth, ...]:
+    """Twelve lines."""
+    return tuple(
+        CommuteMonth(
+            name=MONTH_NAMES[month],
+            out=weathers[0][month],
+            back=weathers[1][month],
+            range_m=reach[month].band,
+            tally=Tally.of(uses[month], money),
+            hardest=hardest[month],
+            heat_days=uses[month].days * heat_share(ask, weathers[0][month], scatter_k[month]),
+        )
+        for month in range(MONTHS)
+    )
+
+
+def heat_share(ask: Ask, morning: Weather, scatter_k: float) -> float:
+    """Share of mornings on which a cabin that only the engine heats asks for heat; 0 for every other car."""
+    if ask.vehicle.heating is not Heating.ENGINE or ask.cabin.climate is not Climate.AUTO:
+        return 0.0
+    colder = [moved(morning, scatter_k * z).ambient_k < ask.cabin.set_point_k for z in day_normals(16)]
+    return sum(colder) / len(colder)
+
+
+def helps_of(
+    stage: Stage, manner: Manner, values: Mapping[str, float], days: list[float], year: Tally, money: Money
+) -> tuple[Change, ...]:
+    """The year of the typical car with one thing changed; what changes next to nothing is left out."""
+    changes = []
+    for id_, sentence, changed in changes_for(stage, manner):
+        found = drive_days(stage, changed, values, 0, range(MONTHS))
+        uses = uses_of(found, stage, days, range(MONTHS))
+        tally = Tally.of(sum(uses[1:], uses[0]), money)
+        change = Change(
+            id_,
+            sentence,
+            tally.electric_days.p50 - year.electric_days.p50,
+            tally.wall_j.p50 - year.wall_j.p50,
+            tally.cost.p50 - year.cost.p50,
+        )
+        if abs(change.electric_days) >= WHOLE_DAY or abs(change.wall_j) >= WORTH_SAYING * year.wall_j.p50:
+            changes.append(change)
+    return tuple(sorted(changes, key=lambda each: (-each.electric_days, each.cost)))
+
+
+def changes_for(stage: Stage, manner: Manner) -> list[tuple[str, str, Manner]]:
+    """What a commuter can change."""
+    ask, changes = stage.ask, []
+    if manner.work_circuit is None:
+        at_work = replace(manner, work_circuit=manner.circuit)
+        changes.append(("charges_at_work", "Charging at work, on a circuit like that at home", at_work))
+    heated = ask.cabin.climate is Climate.AUTO and ask.vehicle.heating is not Heating.ENGINE
+    if heated and not manner.precondition:
+        changes.append(
+            ("preconditioned", "Readying the cabin while still plugged in", replace(manner, precondition=True))
+        )
+    if manner.overnight is Overnight.OUTSIDE:
+        changes.append(("garage", "An unheated garage at night", replace(manner, overnight=Overnight.GARAGE)))
+    changes.append(("speed", "Driving ten per cent slower", replace(manner, slower=SLOWER)))
+    return changes
+
+
+def night_of(halves: list[DaysDriven], times: Times) -> Night:
+    """The month whose nights are hardest on the home socket, typical car; the night is the shortest of a week."""
+    seconds = np.concatenate([half.night_s[:, 0] for half in halves]).max(axis=1)
+    short = np.concatenate([half.night_short[:, 0] for half in halves])
+    worst = int(seconds.argmax())
+    return Night(MONTH_NAMES[worst], float(seconds[worst]), min(times.nights_s), float(short.mean()))

@@ -1,0 +1,243 @@
+"""The days of twelve months one after the other: out, parked, back, the night; for the typical car and sampled ones.
+
+Scope    a month is as many whole weeks as it takes to see its weather, days in a fixed mixed order; it begins charged.
+         Whatever a night does not refill is missing in the morning, and a weekend makes up for it.
+Shape    row m·C + c of a table is car c in month m; each day is one call of the march out and one back.
+Soak     the car leaves home soaked to its night place and leaves work soaked to the afternoon's air; the cabin is
+         warmed on the wall where that is wanted and there is a plug.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from service.catalogue import Catalogue
+from service.charging import charger_row
+from service.physics.march import COMPLETED
+from service.physics.rows import LEDGER, STATE, table
+from service.physics.tables import start_state
+from service.quotes.build import KEPT_UP
+from service.quotes.car_and_days import crossed_draws, day_normals
+from service.quotes.commute_hours import MONTHS, moved
+from service.quotes.drives import Driven, Joined, drive_once
+from service.quotes.parking import Charged, Overnight, charged_within, rest_k
+from service.quotes.scenarios import rows_for, wants_preconditioning
+from service.specs import Ask, Circuit, Weather
+from service.trips.trace import Trace
+
+__all__ = ["DaysDriven", "Manner", "Stage", "Times", "drive_days", "stage_for"]
+
+OUT, BACK = 0, 1
+EMPTY_BELOW = 0.02  # a drive that ends above it did not end for want of charge: own choice
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """When the car stands: at work on each day, and at home from each day to the next driving day."""
+
+    at_work_s: float
+    nights_s: tuple[float, ...]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Stage:
+    """What every way of driving the year shares: the car, its days by month, and the draws.
+
+    days: (months, days, 2) rows of `rows.DAY`; draws: (months, 1 + cars, days) rows of `rows.DRAW`.
+    """
+
+    ask: Ask
+    car: np.recarray
+    days: np.recarray
+    draws: np.recarray
+    traces: tuple[Trace, Trace]
+    times: Times
+
+
+@dataclass(frozen=True, slots=True)
+class Manner:
+    """How the year is driven. `slower`: a factor on cruising speed."""
+
+    start_charge: float
+    precondition: bool
+    overnight: Overnight
+    circuit: Circuit
+    work_circuit: Circuit | None  # None: no charging there
+    slower: float = 1.0
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class DaysDriven:
+    """What the days gave, arrays of shape (months, cars, days)."""
+
+    electric: np.ndarray  # both drives without the engine or a charge on the way
+    electric_m: np.ndarray
+    home_j: np.ndarray  # at the socket, preheating included
+    work_j: np.ndarray
+    missing_j: np.ndarray  # that the rest of the way would take at the socket
+    morning_charge: np.ndarray  # at leaving home
+    charge_left: np.ndarray  # at home again, before plugging in
+    too_weak: np.ndarray
+    night_s: np.ndarray  # that a whole refill would take
+    night_short: np.ndarray  # it was cut short by the morning
+    ledgers: np.recarray  # out and back together
+
+
+def stage_for(
+    ask: Ask,
+    weathers: tuple[tuple[Weather, ...], tuple[Weather, ...]],
+    scatter_k: list[float],
+    traces: tuple[Trace, Trace],
+    times: Times,
+    cars: int,
+    catalogue: Catalogue,
+    values: Mapping[str, float],
+) -> Stage:
+    """Tables of a completed question.
+
+    Args:
+        weathers: twelve mornings and twelve afternoons, completed.
+        scatter_k: of each month's days; an afternoon is as far from its mean as its morning.
+        cars: sampled beside the typical one.
+    """
+    normal = day_normals(len(times.nights_s))
+    days = [
+        rows_for(replace(ask, weather=moved(weathers[way][month], scatter_k[month] * z)), catalogue, values)[1]
+        for month in range(MONTHS)
+        for z in normal
+        for way in (OUT, BACK)
+    ]
+    draws = [
+        crossed_draws(replace(ask, weather=weathers[OUT][month]), values, cars, len(normal)) for month in range(MONTHS)
+    ]
+    return Stage(
+        ask=ask,
+        car=rows_for(ask, catalogue, values)[0],
+        days=np.concatenate(days).reshape(MONTHS, len(normal), 2).view(np.recarray),
+        draws=np.stack(draws).view(np.recarray),
+        traces=traces,
+        times=times,
+    )
+
+
+def drive_days(stage: Stage, manner: Manner, values: Mapping[str, float], cars: int, months: range) -> DaysDriven:
+    """Drive the days of some months, the typical car and the first `cars` sampled ones."""
+    draws = stage.draws[months.start : months.stop, : 1 + cars].copy().view(np.recarray)
+    draws.speed *= manner.slower
+    shape = draws.shape
+    charge = np.full(shape[0] * shape[1], manner.start_charge)
+    found = [
+        _one_day(stage, manner, values, draws[:, :, day].ravel().view(np.recarray), day, months, charge)
+        for day in range(shape[2])
+    ]
+    columns = {name: np.stack([each[name] for each in found], axis=-1).reshape(shape) for name in found[0]}
+    return DaysDriven(**(columns | {"ledgers": columns["ledgers"].view(np.recarray)}))
+
+
+def _one_day(
+    stage: Stage,
+    manner: Manner,
+    values: Mapping[str, float],
+    draws: np.recarray,
+    day: int,
+    months: range,
+    charge: np.ndarray,
+) -> dict[str, np.ndarray]:
+    """One day of every month and car; writes the next morning's `charge`."""
+    rows = len(draws)
+    month_of = np.repeat(np.arange(len(months)), rows // len(months))
+    chargers = {
+        circuit: charger_row(stage.ask.vehicle, circuit, values["charger_conversion"], values["charger_fixed_w"])
+        for circuit in (manner.circuit, manner.work_circuit)
+        if circuit is not None
+    }
+
+    def driven(way: int, states: np.recarray, precondition: bool) -> Driven:
+        days = stage.days[months.start : months.stop, day, way].copy().view(np.recarray)
+        joined = Joined(stage.car, days, draws, np.zeros(rows, int), month_of, np.arange(rows))
+        return drive_once(joined, stage.traces[way], states, precondition and wants)
+
+    def plugged(circuit: Circuit, states: np.recarray, to: float, air_k: np.ndarray, seconds: float) -> Charged:
+        begin = states.charge.copy()
+        return charged_within(stage.car, draws, chargers[circuit], begin, to, air_k, states.pack_k.copy(), seconds)
+
+    wants = wants_preconditioning(replace(stage.ask, start=replace(stage.ask.start, preconditioned=True)))
+    morning_k, evening_k = (stage.days[months.start : months.stop, day, way].ambient_k[month_of] for way in (OUT, BACK))
+    states = _parked(stage, months, day, OUT, manner.overnight, rows, month_of)
+    states.charge = morning = charge.copy()
+    out = driven(OUT, states, manner.precondition)
+    at_work = None
+    left = np.maximum(states.charge, 0.0)
+    if manner.work_circuit is not None:
+        at_work = plugged(manner.work_circuit, states, manner.start_charge, morning_k, stage.times.at_work_s)
+        left = at_work.charge
+    states = _parked(stage, months, day, BACK, Overnight.OUTSIDE, rows, month_of)
+    states.charge = left
+    back = driven(BACK, states, manner.precondition and at_work is not None)
+    charge_left = states.charge.copy()
+    night_k = np.array([rest_k(kelvin, manner.overnight) for kelvin in evening_k])
+    night = plugged(manner.circuit, states, manner.start_charge, night_k, stage.times.nights_s[day])
+    charge[:] = np.maximum(night.charge, 0.0)
+    home_j = night.wall_j + out.preheat_j * _socket_share(night, values)
+    work_j = np.zeros(rows)
+    if at_work is not None:
+        work_j = at_work.wall_j + back.preheat_j * _socket_share(at_work, values)
+    told = _told(stage, out, back, home_j, work_j, charge_left)
+    night_short = night.seconds > stage.times.nights_s[day]
+    return told | {"morning_charge": morning, "night_s": night.seconds, "night_short": night_short}
+
+
+def _parked(
+    stage: Stage, months: range, day: int, way: int, overnight: Overnight, rows: int, month_of: np.ndarray
+) -> np.recarray:
+    """States of cars soaked to where they stood, all over."""
+    days = stage.days[months.start : months.stop, day, way]
+    states = table(STATE, len(months))
+    for row, each in enumerate(days):
+        states[row] = start_state(stage.ask.start, each)[0]
+        warm_k = rest_k(float(each.ambient_k), overnight)
+        states[row].pack_k = states[row].cabin_air_k = states[row].cabin_interior_k = warm_k
+        states[row].tyre_rise_k = warm_k - each.ambient_k
+    return states[month_of].view(np.recarray)
+
+
+def _socket_share(charged: Charged, values: Mapping[str, float]) -> np.ndarray:
+    """Joules at the socket for one at the pack's terminals; the charger's own where nothing was charged."""
+    some = charged.terminals_j > 0
+    share = charged.wall_j / np.where(some, charged.terminals_j, 1.0)
+    return np.where(some, share, 1 / values["charger_conversion"])
+
+
+def _told(
+    stage: Stage,
+    out: Driven,
+    back: Driven,
+    home_j: np.ndarray,
+    work_j: np.ndarray,
+    charge_left: np.ndarray,
+) -> dict[str, np.ndarray]:
+    """The day's columns."""
+    whole_m = sum(trace.distance_m for trace in stage.traces)
+    ledgers = table(LEDGER, len(home_j))
+    for name in LEDGER.names:
+        ledgers[name] = out.ledgers[name] + back.ledgers[name]
+    held = np.ones(len(home_j), bool)
+    done = np.ones(len(home_j), bool)
+    for drive, trace in ((out, stage.traces[OUT]), (back, stage.traces[BACK])):
+        completed = drive.ended == COMPLETED
+        done &= completed
+        held &= ~completed | (drive.ledgers.distance_m >= KEPT_UP * trace.distance_m)
+    electric = done & held
+    electric_m = np.where(electric, whole_m, np.minimum(ledgers.distance_m, whole_m))
+    per_m = (home_j + work_j) / np.maximum(ledgers.distance_m, 1.0)
+    return {
+        "electric": electric,
+        "electric_m": electric_m,
+        "home_j": home_j,
+        "work_j": work_j,
+        "missing_j": per_m * (whole_m - electric_m),
+        "charge_left": charge_left,
+        "too_weak": ~electric & (~held | (charge_left > EMPTY_BELOW)),
+        "ledgers": ledgers,
+    }

@@ -1,0 +1,76 @@
+"""One drive each for many scenarios: a trace marched once a row, from wherever its state stands.
+
+Shape    as in `scenarios`: cars, days and draws are tables, three index columns join them.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from service.physics.cabin import warm_rows_j
+from service.physics.compiled import compiled
+from service.physics.march import EVENT_KINDS, march_one
+from service.physics.rows import EVENT, LEDGER, RECORD, table
+from service.trips.trace import Trace
+
+__all__ = ["Driven", "Joined", "drive_once"]
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Joined:
+    """Tables, and the columns that join them."""
+
+    cars: np.recarray
+    days: np.recarray
+    draws: np.recarray
+    car_of: np.ndarray
+    day_of: np.ndarray
+    draw_of: np.ndarray
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Driven:
+    """What one drive gave, a row a scenario."""
+
+    ledgers: np.recarray
+    ended: np.ndarray  # march's COMPLETED, EMPTY or STUCK
+    preheat_j: np.ndarray  # drawn on the wall before leaving, at the pack's terminals
+
+
+@compiled
+def march_rows(
+    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, states, ledgers, events, recorder, ended
+):
+    """`march_one` for every row, one after the other; writes states, ledgers, events and `ended`."""
+    for row in range(len(ended)):
+        ended[row] = march_one(
+            cars[car_of[row]],
+            days[day_of[row]],
+            draws[draw_of[row]],
+            step_s,
+            speed_m_s,
+            grade,
+            states[row],
+            ledgers[row],
+            events[row],
+            recorder,
+        )
+
+
+def drive_once(joined: Joined, trace: Trace, states: np.recarray, precondition: bool) -> Driven:
+    """Drive the trace once in every row.
+
+    Args:
+        states: rows of `rows.STATE`, continued and written.
+        precondition: bring every cabin to its set point on the wall first.
+    """
+    rows = len(joined.draw_of)
+    columns = (joined.cars, joined.days, joined.draws, joined.car_of, joined.day_of, joined.draw_of)
+    preheat_j = np.zeros(rows)
+    if precondition:
+        warm_rows_j(*columns, states, np.ones(rows, bool), preheat_j)
+    ledgers, ended = table(LEDGER, rows), np.zeros(rows, np.int64)
+    events = table(EVENT, rows * len(EVENT_KINDS)).reshape(rows, len(EVENT_KINDS))
+    path = (trace.step_s, trace.speed_m_s, trace.grade)
+    march_rows(*columns, *path, states, ledgers, events, table(RECORD, 0), ended)
+    return Driven(ledgers, ended, preheat_j)
