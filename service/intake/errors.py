@@ -93,7 +93,7 @@ def _words(
         case "not_a_number" if value is None:
             return "it is missing", give
         case "not_a_number" | "float_type" | "int_type":
-            return f"{shown} is not a number", give
+            return f"{shown} is not a number", give or "give a number"
         case "finite_number":
             return f"{plain_value(value)} is not a finite number", give
         case "int_from_float":
@@ -114,7 +114,7 @@ def _words(
         case "string_unicode" | "invalid_key":
             return "a name or text holds half a character", "correct the encoding of the text"
         case "string_too_long" | "string_too_short":
-            return "the text is too long or empty", "give 1 to 80 characters"
+            return "the text is too long or empty", f"give 1 to {context.get('max_length', 80)} characters"
         case "model_type" | "model_attributes_type" | "dict_type":
             return f"{shown} is not an object of named fields", "give an object in curly brackets"
         case "list_type":

@@ -88,6 +88,20 @@ LIMITS = {
     "volts": Limit(90, 480, "V"),
     "amps": Limit(5, 100, "A"),
     "phases": Limit(1, 3, "phases"),
+    # a year: hours of the clock, months of inhabited places, prices in any currency, supplies from water to coal
+    "leaves_hour": Limit(0, 23.99, "h"),
+    "leaves_home_hour": Limit(0, 23.99, "h"),
+    "leaves_work_hour": Limit(0, 23.99, "h"),
+    "days_per_week": Limit(1, 7, "days"),
+    "weeks_per_year": Limit(1, 52, "weeks"),
+    "month_c": Limit(-60, 50, "°C"),
+    "latitude_deg": Limit(-90, 90, "°"),
+    "electricity_per_kwh": Limit(0, 100_000, "a kWh"),
+    "work_electricity_per_kwh": Limit(0, 100_000, "a kWh"),
+    "fuel_per_l": Limit(0, 1_000_000, "a litre"),
+    "grid_g_per_kwh": Limit(0, 2000, "g/kWh"),
+    "fuel_g_per_l": Limit(0, 4000, "g/l"),
+    "fuel_l_per_100_km": Limit(1, 40, "l/100 km"),
 }
 
 
@@ -125,8 +139,8 @@ def limited(name: str, default: Any = ...) -> Any:
     return Field(default, description=f"{limit.low:g} to {limit.high:g} {limit.unit}", **bounds)
 
 
-def optional(name: str) -> Any:
+def optional(name: str, null: str = "unknown if null: a typical value is assumed and listed") -> Any:
     """The same, where null or nothing means "unknown": a typical value is assumed and listed."""
     limit = LIMITS[name]
-    text = f"{limit.low:g} to {limit.high:g} {limit.unit}; unknown if null: a typical value is assumed and listed"
+    text = f"{limit.low:g} to {limit.high:g} {limit.unit}; {null}"
     return Field(None, description=text, ge=limit.low, le=limit.high)

@@ -31,6 +31,7 @@ __all__ = [
     "ask_from_form",
     "default_of",
     "limits_of",
+    "number_in",
     "read_form",
     "unit_of",
 ]
@@ -59,7 +60,7 @@ LEG_PARTS = ("distance", "speed", "stops", "grade")
 Question = TypeVar("Question")
 Scales = Callable[[str], Scale]  # path of a field → how its numbers are shown
 LONGEST = 80  # characters that an input keeps
-LONGER = {"words": 501, "vehicles": 2000}  # a complaint of 500 is legal; twenty ids
+LONGER = {"words": 501, "vehicles": 2000, "lows": 160, "highs": 160}  # a complaint of 500 is legal; twenty ids; months
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,7 +162,7 @@ def _settled(given: Mapping[str, str], catalogue: Catalogue, plan: Plan) -> dict
 
 def _rewritten(values: Mapping[str, str], old: str, new: str) -> dict[str, str]:
     """The typed numbers in other units; what is no number stays as it is."""
-    numbers = {name: _number(values[name]) for name, field in FIELDS.items() if field.is_number}
+    numbers = {name: number_in(values[name]) for name, field in FIELDS.items() if field.is_number}
     return {
         name: f"{measure_of(name, new).shown(measure_of(name, old).metric(number)):.4g}"
         for name, number in numbers.items()
@@ -177,6 +178,7 @@ def _bad_choices(values: Mapping[str, str]) -> dict[str, ErrorRow]:
         "round_trip": ("yes", "no"),
         "months_by": ("place", "temperatures"),
         "wind_from": ("", "0", "90", "180"),
+        "year_by": ("place", "typed"),
     }
     return {
         name: ErrorRow(
@@ -261,17 +263,17 @@ def _meaning(field: Field, text: str, system: str) -> object:
         return {"yes": True, "no": False}.get(text, text)
     if not field.is_number:
         return text
-    number = _number(text)
+    number = number_in(text)
     if number is None:
         return text or None
     metric = measure_of(field.name, system).metric(number)
     return int(metric) if metric == int(metric) else metric
 
 
-def _number(text: str) -> float | None:
+def number_in(text: str) -> float | None:
     """A decimal number with point or comma; None if it is none.
 
-    >>> _number("−3,5"), _number("1e3"), _number("1,000.5")
+    >>> number_in("−3,5"), number_in("1e3"), number_in("1,000.5")
     (-3.5, None, None)
     """
     if not NUMBER.fullmatch(text):

@@ -29,6 +29,7 @@ UNITS = ("metric", "us")
 LEGS = (1, 2, 3)  # legs the form has room for
 MILE_KM = units.MILE_M / 1000
 FOOT_M = units.MILE_M / 5280  # 0.3048 m, exact
+GALLON_L = 3.785411784  # US liquid gallon, 231 cubic inches, exact
 PSI_KPA = units.POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
 
 
@@ -77,6 +78,9 @@ US_MEASURES = {  # by the metric unit of `LIMITS`; whatever is not here is the s
     "openings per km": _times("openings per mile", 1 / MILE_KM),
     "kWh/100 km": _times("kWh/100 miles", 1 / MILE_KM),
     "kPa": _times("psi", PSI_KPA),
+    "a litre": _times("a gallon", 1 / GALLON_L),
+    "g/l": _times("g/gallon", 1 / GALLON_L),
+    "l/100 km": _times("gallons/100 miles", GALLON_L / MILE_KM),
 }
 
 
@@ -170,6 +174,25 @@ FIELDS = {
         Field("tyre_pressure", "tyre_pressure_kpa"),
         Field("placard_pressure", "placard_pressure_kpa", "250"),
         Field("odometer", "odometer_km"),
+        # a commute through the year
+        Field("leaves_home", "leaves_home_hour", "7.5"),
+        Field("leaves_work", "leaves_work_hour", "17"),
+        Field("days_a_week", "days_per_week", "5"),
+        Field("weeks", "weeks_per_year"),
+        Field("overnight", "parked_overnight", "outside"),
+        Field("work_charging", "charge_at_work", "no", yes_no=True),
+        Field("work_circuit", "work_circuit.id"),
+        Field("year_by", "", "place"),
+        Field("lows", "lows_c"),  # twelve numbers with spaces between
+        Field("highs", "highs_c"),
+        Field("latitude", "latitude_deg"),
+        Field("currency", "prices.currency"),
+        Field("electricity_price", "prices.electricity_per_kwh"),
+        Field("work_price", "prices.work_electricity_per_kwh"),
+        Field("fuel_price", "prices.fuel_per_l"),
+        Field("grid", "factors.grid_g_per_kwh"),
+        Field("fuel_co2", "factors.fuel_g_per_l"),
+        Field("fuel_use", "factors.fuel_l_per_100_km"),
     ]
 }
 

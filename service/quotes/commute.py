@@ -35,6 +35,7 @@ __all__ = ["CommuteAsk", "build_commute", "way_back"]
 
 CARS = 16  # sampled beside the typical car
 HALVES = (range(MONTHS // 2), range(MONTHS // 2, MONTHS))
+LONGEST_WAY_H = 4.0  # a bound on work, not on commuters
 SLOWER = 0.9  # of the cruising speed
 DAY_H, HOUR_S = 24.0, 3600.0
 WHOLE_DAY = 0.5  # a change in days, or a share of the energy below, that is worth saying
@@ -143,6 +144,9 @@ def build_commute(question: CommuteAsk, catalogue: Catalogue) -> Commute:
 def times_of(question: CommuteAsk, traces: tuple[Trace, Trace]) -> Times:
     """Hours at work and at home. A working day may pass midnight."""
     out_h, back_h = (trace.duration_s / HOUR_S for trace in traces)
+    if max(out_h, back_h) > LONGEST_WAY_H:
+        message = f"one way takes {max(out_h, back_h):.1f} h; a commute takes {LONGEST_WAY_H:g} h at most here"
+        raise BadInput("journey", None, message, "give a shorter way, or ask for a year of the journey instead")
     away_h = (question.leaves_work_hour - question.leaves_home_hour) % DAY_H
     if away_h <= out_h or away_h + back_h >= DAY_H:
         raise BadInput(

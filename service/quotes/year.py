@@ -115,9 +115,10 @@ def build_year(question: YearAsk, catalogue: Catalogue) -> Year:
 def plugs_in_or_refused(ask: Ask) -> None:
     """A year is counted from full every morning; a car without an inlet never is."""
     if not ask.vehicle.kind.plugs_in:
+        own = ask.vehicle.id == "own"
         raise BadInput(
-            "vehicle",
-            ask.vehicle.name,
+            "vehicle.spec.kind" if own else "vehicle.id",
+            str(ask.vehicle.kind) if own else ask.vehicle.id,
             "it has no plug, so every kilometre comes from fuel in the end",
             "choose a car that plugs in",
         )

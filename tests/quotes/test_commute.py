@@ -166,3 +166,10 @@ def test_the_way_back_turns_the_slope_over():
     back = way_back(LEGS)
     assert [leg.grade for leg in back.legs] == [-0.005, 0.0]
     assert way_back(Journey(cycle="udds")) == Journey(cycle="udds")
+
+
+def test_a_way_of_a_whole_day_is_no_commute(question, catalogue):
+    far = replace(question, ask=replace(question.ask, journey=Journey(legs=(Leg(400_000.0, 22.0),))))
+    with pytest.raises(BadInput, match="one way takes 5") as caught:
+        build_commute(far, catalogue)
+    assert caught.value.row.field == "journey"

@@ -1,0 +1,126 @@
+"""The form of a commute, filled: the first page's inputs and those of a year → `CommuteAsk`, or errors.
+
+Scope    the journey is the way there, whatever another page said of the way back. Twelve temperatures stand in one
+         input, spaces between, in the reader's units.
+"""
+
+from collections.abc import Mapping
+
+from pydantic import ValidationError
+
+from service import units
+from service.catalogue import Catalogue
+from service.errors import BadInput, BadInputs
+from service.intake.errors import faults_of
+from service.intake.fields import LIMITS
+from service.intake.form import Filled, Plan, Scales, number_in, read_form
+from service.intake.form_fields import FIELDS, US_MEASURES, Measure
+from service.intake.year import CommuteRequest, year_faults
+from service.quotes.commute import CommuteAsk
+
+__all__ = ["commute_from_form"]
+
+MONTHS = 12
+ALWAYS = (
+    *("leaves_home", "leaves_work", "days_a_week", "weeks", "overnight", "work_charging", "place", "lows", "highs"),
+    *("latitude", "surface", "charge", "health", "preconditioned", "climate", "set_point", "occupants", "payload"),
+    *("currency", "electricity_price", "work_price", "fuel_price", "grid", "fuel_co2", "fuel_use"),
+)
+BY_PLACE, BY_MONTHS = ("place",), ("lows", "highs", "latitude")
+
+
+def commute_from_form(given: Mapping[str, str], catalogue: Catalogue) -> Filled[tuple[CommuteAsk, CommuteRequest]]:
+    """Read a filled form; inputs by name, as typed."""
+    asked = {name: text for name, text in given.items() if name in FIELDS} | {"round_trip": "no"}
+    asked |= _months_in_units(asked)
+    system = "us" if asked.get("units") == "us" else "metric"
+    typed = asked.get("year_by") == "typed"
+    used = [name for name in ALWAYS if name not in (BY_PLACE if typed else BY_MONTHS)]
+    if asked.get("work_charging") == "yes" and asked.get("work_circuit"):
+        used.append("work_circuit")
+
+    def read(raw: dict[str, object], scale_at: Scales) -> tuple[CommuteAsk, CommuteRequest]:
+        body, faults = _body(raw, typed, system)
+        try:
+            request = CommuteRequest.model_validate(body)
+        except ValidationError as error:
+            told = {fault.row.field for fault in faults}
+            found = [fault for fault in faults_of(error.errors(), scale_at) if fault.row.field not in told]
+            raise BadInputs(_in_form([*faults, *found, *year_faults(body, catalogue)])) from None
+        if faults:
+            raise BadInputs(_in_form([*faults, *year_faults(body, catalogue)]))
+        try:
+            return request.commute(catalogue), request
+        except BadInputs as error:
+            raise BadInputs(_in_form(error.faults)) from None
+
+    filled = read_form(asked, catalogue, Plan(always=tuple(used)), read)
+    return Filled(
+        filled.question, {**filled.values, "round_trip": str(given.get("round_trip") or "yes")}, filled.errors
+    )
+
+
+def _body(raw: Mapping[str, object], typed: bool, system: str) -> tuple[dict[str, object], list[BadInput]]:
+    """The request as plain data, and what is wrong with its twelve temperatures."""
+    body = {name: value for name, value in raw.items() if name != "weather"}
+    body["surface"] = raw.get("weather", {}).get("surface", "dry")
+    if not typed:
+        return body | {"place": body.get("place", "")}, []
+    faults = []
+    for name in ("lows_c", "highs_c"):
+        try:
+            body[name] = _twelve(name, str(body.get(name) or ""), system)
+        except BadInput as fault:
+            faults.append(fault)
+            body[name] = [0.0] * MONTHS  # a stand-in, so that the rest of the form is checked, too
+    return body, faults
+
+
+def _twelve(name: str, text: str, system: str) -> list[float]:
+    """Twelve temperatures in °C.
+
+    >>> _twelve("lows_c", "14 " * 12, "us")[0]
+    -10.0
+    """
+    pieces = text.replace(";", " ").split()
+    numbers = [number_in(piece) for piece in pieces]
+    if len(pieces) != MONTHS or None in numbers:
+        odd = next((piece for piece, number in zip(pieces, numbers, strict=True) if number is None), None)
+        what = f"there are {len(pieces) or 'no'} numbers" if odd is None else f"{odd[:20]!r} is not a number"
+        raise BadInput(name, text, what, "give twelve, January to December, with spaces between")
+    measure = US_MEASURES["°C"] if system == "us" else Measure("°C")
+    limit = LIMITS["month_c"]
+    low, high = measure.shown(limit.low), measure.shown(limit.high)
+    for number in numbers:
+        if not low <= number <= high:
+            span = f"{low:g} to {high:g} {measure.unit}"
+            raise BadInput(name, text, f"{number:g} is outside {span}", f"give {span}")
+    return [measure.metric(number) for number in numbers]
+
+
+def _months_in_units(asked: Mapping[str, str]) -> dict[str, str]:
+    """Twelve temperatures follow a switch of units, as single ones do; what is no number stays."""
+    old, new = asked.get("typed_units"), asked.get("units")
+    if {old, new} != {"metric", "us"}:
+        return {}
+    change = units.fahrenheit_from_celsius if new == "us" else units.celsius_from_fahrenheit
+
+    def moved(piece: str) -> str:
+        number = number_in(piece)
+        return piece if number is None else f"{change(number):.4g}"
+
+    return {
+        name: " ".join(moved(piece) for piece in asked[name].replace(";", " ").split())
+        for name in ("lows", "highs")
+        if asked.get(name)
+    }
+
+
+def _in_form(faults: list[BadInput]) -> list[BadInput]:
+    """Paths as the form has them."""
+    return [
+        BadInput("weather.surface", fault.row.value, fault.row.message, fault.row.remedy)
+        if fault.row.field == "surface"
+        else fault
+        for fault in faults
+    ]
