@@ -16,7 +16,17 @@ from service.catalogue import load_catalogue
 from service.quotes.build import build_quote
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
-from service.web import api, comparisons_api, complaint_pages, complaints_api, docs, evidence_pages, pages, routes_pages
+from service.web import (
+    api,
+    comparisons_api,
+    complaint_pages,
+    complaints_api,
+    docs,
+    evidence_pages,
+    pages,
+    routes_pages,
+    years_api,
+)
 from service.web.access import KeyRequired
 from service.web.errors import OwnFaults, add_error_handlers
 from service.web.headers import HeadLikeGet, SafeHeaders
@@ -69,6 +79,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(api.router)
     app.include_router(complaints_api.router)
     app.include_router(comparisons_api.router)
+    app.include_router(years_api.router)
     app.include_router(docs.router)
     app.include_router(pages.router)
     app.include_router(routes_pages.router)

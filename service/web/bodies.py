@@ -8,12 +8,15 @@ from email.message import Message
 from typing import Any
 
 from fastapi import Request, Response
+from fastapi.exceptions import RequestValidationError
 from fastapi.routing import APIRoute
 
-from service.errors import ErrorRow
+from service.catalogue import Catalogue
+from service.errors import BadInput, BadInputs, ErrorRow
+from service.intake.errors import faults_of
 from service.web.errors import error_response
 
-__all__ = ["LARGEST_BODY", "JsonRoute"]
+__all__ = ["LARGEST_BODY", "AcrossRoute", "JsonRoute"]
 
 LARGEST_BODY = 256 * 1024  # bytes; the longest sensible question is 10 kB
 
@@ -57,6 +60,31 @@ class JsonRoute(APIRoute):
             except _TooLarge:
                 return _too_large()
             return await handle(held)
+
+        return checked
+
+
+class AcrossRoute(JsonRoute):
+    """A JSON route whose faults are told together with those that only the catalogue shows."""
+
+    @staticmethod
+    def across(_body: object, _catalogue: Catalogue) -> list[BadInput]:
+        """Faults beside the models' own, on data that may be wrong in other ways, too; each route has its own."""
+        raise NotImplementedError
+
+    def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:
+        """The usual handler."""
+        handle = super().get_route_handler()
+
+        async def checked(request: Request) -> Response:
+            try:
+                return await handle(request)
+            except RequestValidationError as error:
+                findings = error.errors()
+                if any(finding["type"] == "json_invalid" for finding in findings):
+                    raise
+                across = self.across(error.body, request.app.state.catalogue)
+                raise BadInputs(faults_of(findings) + across) from None
 
         return checked
 

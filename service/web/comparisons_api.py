@@ -1,44 +1,28 @@
 """The programs' side of routes compared: a comparison as JSON or as a table, and routes read from a table."""
 
-from collections.abc import Callable, Coroutine
-from typing import Annotated, Any, Literal
+from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, Header, Query, Request, Response
 from fastapi.concurrency import run_in_threadpool
-from fastapi.exceptions import RequestValidationError
 from pydantic import BaseModel, Field
 
-from service.errors import BadInputs, ErrorRow
+from service.errors import ErrorRow
 from service.fleet.compare import compare
 from service.intake.comparison import ComparisonRequest, RouteIn, across_faults, with_defaults
-from service.intake.errors import faults_of, plain_row
+from service.intake.errors import plain_row
 from service.intake.routes_csv import LARGEST_TABLE, read_routes
 from service.reporting.comparison_out import ComparisonOut, table_of
-from service.web.bodies import JsonRoute
+from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorRowOut, error_response, error_responses
 
 __all__ = ["router"]
 
 
-class ComparisonRoute(JsonRoute):
+class ComparisonRoute(AcrossRoute):
     """A JSON route whose faults name unknown ids inside lists, too."""
 
-    def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:
-        """The usual handler; what it found wrong is told together with the ids."""
-        handle = super().get_route_handler()
-
-        async def checked(request: Request) -> Response:
-            try:
-                return await handle(request)
-            except RequestValidationError as error:
-                findings = error.errors()
-                if any(finding["type"] == "json_invalid" for finding in findings):
-                    raise
-                across = across_faults(error.body, request.app.state.catalogue)
-                raise BadInputs(faults_of(findings) + across) from None
-
-        return checked
+    across = staticmethod(across_faults)
 
 
 router = APIRouter()
