@@ -7,25 +7,25 @@ Counts   a day counts as electric where both drives end on electricity; days are
 """
 
 from collections.abc import Mapping
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 import numpy as np
 
 from service.catalogue import Catalogue
+from service.charging.circuit import offered_power_w
 from service.errors import BadInput
 from service.quotes.answer import CAUSES, Assumption
 from service.quotes.assume import Filling, complete
 from service.quotes.calendar import MONTH_NAMES, Pattern
 from service.quotes.car_and_days import day_normals
-from service.quotes.commute_days import DaysDriven, Manner, Stage, Times, drive_days, stage_for
+from service.quotes.commute_days import DaysDriven, Manner, Stage, Times, drive_year, stage_for
 from service.quotes.commute_hours import MONTHS, day_scatter_k, moved
 from service.quotes.label import anchored
 from service.quotes.money import Factors, Money, Prices, complete_money
 from service.quotes.notes import notes_for
 from service.quotes.parking import Overnight
 from service.quotes.scenarios import wants_preconditioning
-from service.quotes.year import AIR, WORKERS, MonthRange, fuel_only, month_weathers, plugs_in_or_refused, ranges
+from service.quotes.year import AIR, MonthRange, fuel_only, month_weathers, plugs_in_or_refused, ranges
 from service.quotes.year_answer import Change, Commute, CommuteMonth, HardestDay, Night, Tally, Use
 from service.specs import Ask, Circuit, Climate, Heating, Journey, Place, Weather
 from service.trips.journey import trace_of
@@ -34,17 +34,21 @@ from service.trips.trace import Trace
 __all__ = ["CommuteAsk", "build_commute", "way_back"]
 
 CARS = 16  # sampled beside the typical car
-HALVES = (range(MONTHS // 2), range(MONTHS // 2, MONTHS))
 LONGEST_WAY_H = 4.0  # a bound on work, not on commuters
+WALL_UNITS = {  # by region of data/circuits.csv: what an electrician usually puts in, common practice
+    "north_america": "na-wall-unit-30a",
+    "united_kingdom": "uk-wall-unit-32a",
+    "continental_europe": "eu-three-phase-16a",
+}
 SLOWER = 0.9  # of the cruising speed
 DAY_H, HOUR_S = 24.0, 3600.0
 WHOLE_DAY = 0.5  # a change in days, or a share of the energy below, that is worth saying
 WORTH_SAYING = 0.02
 FIXED = (
-    Assumption("days of a month", "about its mean in a fixed mixed order", "", "each quantile of their scatter once"),
+    Assumption("days of a month", "each quantile of their scatter once", "", "one after the other, in a mixed order"),
     Assumption(
         "before driving back",
-        "car and cabin at the afternoon's air",
+        "at the afternoon's temperature",
         "",
         "parked since the morning; warmth left in the battery and sun on the parked car are not counted",
     ),
@@ -55,9 +59,7 @@ GARAGE = Assumption(
 ON_THE_WAY = Assumption(
     "what one charge does not reach", "charged on the way", "", "at the home price and the day's own consumption"
 )
-ON_FUEL = Assumption(
-    "the rest of a day", "on the engine, the same for every kilometre", "", "cold engines take more: not counted"
-)
+ON_FUEL = Assumption("the rest of a day", "on the engine", "", "the same for every kilometre; cold engines take more")
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,22 +114,21 @@ def build_commute(question: CommuteAsk, catalogue: Catalogue) -> Commute:
     reach = ranges(ask, weathers[0], question.place, catalogue, values, refilled=False)
     stage = stage_for(ask, weathers, scatter_k, traces, times, CARS, catalogue, values)
     manner = manner_of(question, ask)
-    with ThreadPoolExecutor(WORKERS) as pool:
-        halves = list(pool.map(lambda months: drive_days(stage, manner, values, CARS, months), HALVES))
+    driven = drive_year(stage, manner, values, CARS)
     days = [question.pattern.days_in(month, weeks) for month in range(MONTHS)]
-    uses = [use for half, months in zip(halves, HALVES, strict=True) for use in uses_of(half, stage, days, months)]
+    uses = uses_of(driven, stage, days)
     year = Tally.of(sum(uses[1:], uses[0]), money)
-    hardest = [each for half, months in zip(halves, HALVES, strict=True) for each in hardest_days(half, stage, months)]
+    changes = changes_for(stage, manner, stronger_circuit(driven, ask, catalogue))
     return Commute(
         ask=ask,
         place=question.place,
         one_way_m=traces[0].distance_m,
         back_m=traces[1].distance_m,
-        months=months_told(ask, weathers, scatter_k, reach, uses, hardest, money),
+        months=months_told(ask, weathers, scatter_k, reach, uses, hardest_days(driven, stage), money),
         year=year,
         fuel_only=fuel_only(year, money),
-        helps=helps_of(stage, manner, values, days, year, money),
-        night=night_of(halves, times),
+        helps=helps_of(stage, changes, values, days, money, year),
+        night=night_of(driven, times),
         money=money,
         assumptions=(
             *relabelled,
@@ -170,20 +171,20 @@ def manner_of(question: CommuteAsk, ask: Ask) -> Manner:
     )
 
 
-def uses_of(found: DaysDriven, stage: Stage, days: list[float], months: range) -> list[Use]:
-    """Sums of some months, car by car."""
+def uses_of(found: DaysDriven, stage: Stage, days: list[float]) -> list[Use]:
+    """Sums of the months, car by car."""
     whole_m = sum(trace.distance_m for trace in stage.traces)
     missing_j = found.missing_j * (not stage.ask.vehicle.kind.has_engine)
     return [
         Use(
             days=days[month],
             distance_m=days[month] * whole_m,
-            electric_days=days[month] * found.electric[at].mean(axis=-1),
-            electric_m=days[month] * found.electric_m[at].mean(axis=-1),
-            home_j=days[month] * (found.home_j[at] + missing_j[at]).mean(axis=-1),
-            work_j=days[month] * found.work_j[at].mean(axis=-1),
+            electric_days=days[month] * found.electric[month].mean(axis=-1),
+            electric_m=days[month] * found.electric_m[month].mean(axis=-1),
+            home_j=days[month] * (found.home_j[month] + missing_j[month]).mean(axis=-1),
+            work_j=days[month] * found.work_j[month].mean(axis=-1),
         )
-        for at, month in enumerate(months)
+        for month in range(MONTHS)
     ]
 
 
@@ -192,30 +193,31 @@ def j_per_m(ledger: np.record, cause: str) -> float:
     return float(ledger[f"{cause}_j"]) / max(float(ledger.distance_m), 1.0)
 
 
-def hardest_days(found: DaysDriven, stage: Stage, months: range) -> list[HardestDay]:
-    """Of each month, typical car. What makes it hard is told against the day that takes least in the same half year."""
+def hardest_days(found: DaysDriven, stage: Stage) -> list[HardestDay]:
+    """Of each month, typical car. What makes it hard is told against the day of the year that takes least."""
     ledgers, whole_m = found.ledgers[:, 0], sum(trace.distance_m for trace in stage.traces)
     takes = ledgers.cells_j / np.maximum(ledgers.distance_m, 1.0)
     mildest = ledgers[np.unravel_index(takes.argmin(), takes.shape)]
     told = []
-    for at, month in enumerate(months):
-        left = np.where(found.electric[at, 0], found.charge_left[at, 0], found.electric_m[at, 0] / whole_m - 1)
+    for month in range(MONTHS):
+        electric_m, left = found.electric_m[month, 0], found.charge_left[month, 0]
+        left = np.where(found.electric[month, 0], left, electric_m / whole_m - 1)
         day = int(left.argmin())
-        ledger = ledgers[at, day]
+        ledger = ledgers[month, day]
         more = {cause: j_per_m(ledger, cause) - j_per_m(mildest, cause) for cause in CAUSES}
         cause = max(more, key=more.__getitem__)
-        electric = bool(found.electric[at, 0, day])
+        electric = bool(found.electric[month, 0, day])
         told.append(
             HardestDay(
                 out_k=float(stage.days.ambient_k[month, day, 0]),
                 back_k=float(stage.days.ambient_k[month, day, 1]),
                 electric=electric,
-                short_m=0.0 if electric else float(whole_m - found.electric_m[at, 0, day]),
-                morning_charge=float(found.morning_charge[at, 0, day]),
-                charge_left=float(found.charge_left[at, 0, day]),
+                short_m=0.0 if electric else float(whole_m - found.electric_m[month, 0, day]),
+                morning_charge=float(found.morning_charge[month, 0, day]),
+                charge_left=float(found.charge_left[month, 0, day]),
                 cause=cause if more[cause] > 0 else "",
                 cause_j_per_m=max(more[cause], 0.0),
-                too_weak=bool(found.too_weak[at, 0, day]),
+                too_weak=bool(found.too_weak[month, 0, day]),
             )
         )
     return told
@@ -254,13 +256,17 @@ def heat_share(ask: Ask, morning: Weather, scatter_k: float) -> float:
 
 
 def helps_of(
-    stage: Stage, manner: Manner, values: Mapping[str, float], days: list[float], year: Tally, money: Money
+    stage: Stage,
+    changes: list[tuple[str, str, Manner]],
+    values: Mapping[str, float],
+    days: list[float],
+    money: Money,
+    year: Tally,
 ) -> tuple[Change, ...]:
     """The year of the typical car with one thing changed; what changes next to nothing is left out."""
-    changes = []
-    for id_, sentence, changed in changes_for(stage, manner):
-        found = drive_days(stage, changed, values, 0, range(MONTHS))
-        uses = uses_of(found, stage, days, range(MONTHS))
+    told = []
+    for id_, sentence, changed in changes:
+        uses = uses_of(drive_year(stage, changed, values, 0), stage, days)
         tally = Tally.of(sum(uses[1:], uses[0]), money)
         change = Change(
             id_,
@@ -270,30 +276,42 @@ def helps_of(
             tally.cost.p50 - year.cost.p50,
         )
         if abs(change.electric_days) >= WHOLE_DAY or abs(change.wall_j) >= WORTH_SAYING * year.wall_j.p50:
-            changes.append(change)
-    return tuple(sorted(changes, key=lambda each: (-each.electric_days, each.cost)))
+            told.append(change)
+    return tuple(sorted(told, key=lambda each: (-each.electric_days, each.cost)))
 
 
-def changes_for(stage: Stage, manner: Manner) -> list[tuple[str, str, Manner]]:
+def changes_for(stage: Stage, manner: Manner, stronger: Circuit | None) -> list[tuple[str, str, Manner]]:
     """What a commuter can change."""
     ask, changes = stage.ask, []
+    if stronger is not None:
+        name = stronger.name.removesuffix(" (reference)")
+        changes.append(("circuit", f"A stronger circuit at home ({name})", replace(manner, circuit=stronger)))
     if manner.work_circuit is None:
         at_work = replace(manner, work_circuit=manner.circuit)
         changes.append(("charges_at_work", "Charging at work, on a circuit like that at home", at_work))
     heated = ask.cabin.climate is Climate.AUTO and ask.vehicle.heating is not Heating.ENGINE
     if heated and not manner.precondition:
-        changes.append(
-            ("preconditioned", "Readying the cabin while still plugged in", replace(manner, precondition=True))
-        )
+        ready = replace(manner, precondition=True)
+        changes.append(("preconditioned", "Readying the cabin while still plugged in", ready))
     if manner.overnight is Overnight.OUTSIDE:
-        changes.append(("garage", "An unheated garage at night", replace(manner, overnight=Overnight.GARAGE)))
+        garage = replace(manner, overnight=Overnight.GARAGE)
+        changes.append(("garage", "An unheated garage at night", garage))
     changes.append(("speed", "Driving ten per cent slower", replace(manner, slower=SLOWER)))
     return changes
 
 
-def night_of(halves: list[DaysDriven], times: Times) -> Night:
+def stronger_circuit(found: DaysDriven, ask: Ask, catalogue: Catalogue) -> Circuit | None:
+    """The usual wall unit of the region, where some night is too short for the circuit asked for; else None."""
+    unit = WALL_UNITS.get(ask.circuit.region)
+    if unit is None or not found.night_short[:, 0].any():
+        return None
+    stronger = catalogue.circuit(unit)
+    return stronger if offered_power_w(stronger) > offered_power_w(ask.circuit) else None
+
+
+def night_of(found: DaysDriven, times: Times) -> Night:
     """The month whose nights are hardest on the home socket, typical car; the night is the shortest of a week."""
-    seconds = np.concatenate([half.night_s[:, 0] for half in halves]).max(axis=1)
-    short = np.concatenate([half.night_short[:, 0] for half in halves])
+    seconds = found.night_s[:, 0].max(axis=1)
     worst = int(seconds.argmax())
-    return Night(MONTH_NAMES[worst], float(seconds[worst]), min(times.nights_s), float(short.mean()))
+    short = float(found.night_short[:, 0].mean())
+    return Night(MONTH_NAMES[worst], float(seconds[worst]), min(times.nights_s), short)

@@ -39,12 +39,12 @@ WORKERS = 2  # threads: the march releases the interpreter's lock
 AIR = (
     Assumption(
         "temperature by the clock",
-        "a cosine from sunrise to 14 h and through the night",
+        "half cosines, sunrise to 14 h",
         "",
         "between the month's mean daily minimum and maximum: shape of de Wit and others 1978, from memory; within "
         "3.2 K of two typical years at 7-8 h and 17-18 h, too cold in the morning and too warm in the evening",
     ),
-    Assumption("clock", "the sun's", "", "a time zone's offset and summer time are not known: common practice"),
+    Assumption("clock", "solar time", "", "a time zone's offset and summer time are not known: common practice"),
 )
 
 
@@ -125,10 +125,12 @@ def plugs_in_or_refused(ask: Ask) -> None:
 
 
 def month_weathers(place: Place, hour: float, surface: str, filling: Filling) -> tuple[Weather, ...]:
-    """Twelve mean days at an hour, completed; what filled gaps is listed."""
+    """Twelve mean days at an hour, completed; what filled gaps is listed, and how far single days lie about them."""
+    filling.value(None, "day_scatter_cold_k", "scatter of days, cold months")
+    filling.value(None, "day_scatter_warm_k", "scatter of days, warm months")
     usual = filling.catalogue.typical_entry("clear_share").value
     if any(sun is None for sun in place.sun_j_m2_day):
-        filling.value(None, "clear_share", "sun through the clouds over a clear sky's")
+        filling.value(None, "clear_share", "sun over a clear sky's")
     days = (weather_at(place, month, hour, usual, surface) for month in range(MONTHS))
     return tuple(complete_weather(day, Procedure.ROAD, filling) for day in days)
 

@@ -21,6 +21,7 @@ SPAN_PX = 12.0  # height of the span: lines are closer than a single ruler
 FOOT = 3.0  # of the stroke below the line
 STROKE = 2.5
 TIP = 0.72  # height of the flag, in rows of flags
+BARE_TIP = 6.0  # of a stroke without a flag
 NUMERAL_EM = 4.0  # room for a numeral, in its own size
 
 
@@ -31,7 +32,7 @@ class RouteMark:
     low: float
     middle: float
     needed: float
-    flag: str
+    flag: str  # "" where the line above has told it
     label: str  # for those who do not see it
 
 
@@ -66,7 +67,7 @@ def draw_scale(top: float, unit: str, size: Size) -> str:
 def draw_line(mark: RouteMark, top: float, size: Size) -> str:
     """One line."""
     scale = Scale(size, _graduation(top, size).top)
-    tip = size.row * TIP
+    tip = size.row * TIP if mark.flag else BARE_TIP
     edge = tip + SPAN_PX + 1
     upper = edge - SPAN_PX
     low, middle, needed = (min(scale.x(value), size.width) for value in (mark.low, mark.middle, mark.needed))
@@ -82,8 +83,8 @@ def draw_line(mark: RouteMark, top: float, size: Size) -> str:
     parts += [
         svg.line(needed, 2, needed, edge + FOOT, PAPER, STROKE + 3),
         svg.line(needed, 2, needed, edge + FOOT, INK, STROKE),
-        _flag(mark.flag, needed, tip - 3, size),
     ]
+    parts += [_flag(mark.flag, needed, tip - 3, size)] if mark.flag else []
     return svg.small_figure(f"ruler {size.name}", mark.label, size.width, edge + FOOT + 1, parts)
 
 

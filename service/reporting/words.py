@@ -16,6 +16,7 @@ from service.physics.laps import FURTHEST_M
 from service.units import KM_H, KWH_J, MILE_M, MPH, POUND_KG, celsius_from_kelvin, fahrenheit_from_celsius
 
 __all__ = [
+    "GALLON_M3",
     "SMALL_NUMBERS",
     "Units",
     "assumed",
@@ -33,13 +34,20 @@ __all__ = [
     "distance_unit",
     "duration",
     "energy",
+    "fuel",
+    "fuel_number",
+    "given_off",
+    "given_off_number",
+    "grouped",
     "joined",
+    "money",
     "odometer",
     "per_cent",
     "plain",
     "power",
     "rounded_duration_s",
     "temperature",
+    "unit_price",
 ]
 
 NBSP = "\u00a0"
@@ -47,6 +55,8 @@ MINUS = "\u2212"
 HOUR_S = 3600.0
 FOOT_M = MILE_M / 5280  # international foot, exact
 PSI_KPA = POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
+GALLON_M3 = 3.785411784e-3  # US liquid gallon, exact
+GALLON_L = 1000 * GALLON_M3
 DAY_H = 24
 SMALL_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 MINUS_BEFORE_FIGURE = re.compile(r"(?<![\w.])-(?=\d)")
@@ -59,6 +69,9 @@ US_UNITS: dict[str, tuple[str, Callable[[float], float]]] = {  # SI-side unit â†
     "kg": ("lb", lambda kg: kg / POUND_KG),
     "m": ("ft", lambda m: m / FOOT_M),
     "kPa": ("psi", lambda kpa: kpa / PSI_KPA),
+    "a litre": ("a gallon", lambda price: price * GALLON_L),
+    "g/l": ("g/gallon", lambda grams: grams * GALLON_L),
+    "l/100 km": ("gallons/100 miles", lambda litres: litres * MILE_M / 1000 / GALLON_L),
 }
 
 
@@ -278,3 +291,70 @@ def joined(parts: list[str]) -> str:
     'heat, cold tyres and denser air'
     """
     return " and ".join([", ".join(parts[:-1]), parts[-1]]) if len(parts) > 1 else "".join(parts)
+
+
+def grouped(value: float) -> str:
+    """A whole number, thousands apart.
+
+    >>> grouped(1234.4), grouped(-56)
+    ('1\\xa0234', 'âˆ’56')
+    """
+    return f"{value + 0.0:,.0f}".replace(",", NBSP).replace("-0", "0").replace("-", MINUS)
+
+
+def money(value: float, currency: str) -> str:
+    """A sum, whole from three on; a sign of one character stands in front, a word behind.
+
+    >>> money(1234.4, "EUR"), money(56.4, "$"), money(2.5, "")
+    ('1\\xa0234\\xa0EUR', '$56', '2.50')
+    """
+    figure = grouped(value) if abs(value) >= 2.995 else plain(value, 2)
+    if len(currency) == 1 and not currency.isalnum():
+        return f"{currency}{figure}"
+    return f"{figure}{NBSP}{currency}" if currency else figure
+
+
+def fuel_number(cubic_metre: float, units: Units) -> float:
+    """Litres or US gallons."""
+    return cubic_metre / (GALLON_M3 if units is Units.US else 1e-3)
+
+
+def fuel(cubic_metre: float, units: Units) -> str:
+    """Litres or US gallons, whole from ten on.
+
+    >>> fuel(0.0386, Units.METRIC), fuel(0.0386, Units.US)
+    ('39\\xa0litres', '10\\xa0gallons')
+    """
+    number = fuel_number(cubic_metre, units)
+    figure = grouped(number) if number >= 9.95 else plain(number, 1).removesuffix(".0")
+    return f"{figure}{NBSP}{'gallons' if units is Units.US else 'litres'}"
+
+
+def given_off(kilograms: float, units: Units) -> str:
+    """CO2: kilograms, tonnes from one on; pounds for US readers.
+
+    >>> given_off(412, Units.METRIC), given_off(1340, Units.METRIC), given_off(1000, Units.US)
+    ('412\\xa0kg', '1.3\\xa0t', '2\\xa0205\\xa0lb')
+    """
+    if units is Units.US:
+        return f"{grouped(kilograms / POUND_KG)}{NBSP}lb"
+    return f"{plain(kilograms / 1000, 1)}{NBSP}t" if kilograms >= 1000 else f"{plain(kilograms)}{NBSP}kg"
+
+
+def given_off_number(kilograms: float, units: Units) -> str:
+    """Kilograms or pounds of a table, whole."""
+    return grouped(kilograms / POUND_KG if units is Units.US else kilograms)
+
+
+def unit_price(price: float, currency: str) -> str:
+    """What one unit costs: up to three figures that count.
+
+    >>> unit_price(0.3, "EUR"), unit_price(0.1675, "$"), unit_price(31, "")
+    ('0.30\xa0EUR', '$0.168', '31')
+    """
+    figure = f"{float(f'{price:.3g}'):g}"
+    if "." in figure and len(figure.partition(".")[2]) == 1:
+        figure += "0"
+    if len(currency) == 1 and not currency.isalnum():
+        return f"{currency}{figure}"
+    return f"{figure}{NBSP}{currency}" if currency else figure

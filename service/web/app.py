@@ -25,6 +25,7 @@ from service.web import (
     evidence_pages,
     pages,
     routes_pages,
+    year_pages,
     years_api,
 )
 from service.web.access import KeyRequired
@@ -82,6 +83,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(years_api.router)
     app.include_router(docs.router)
     app.include_router(pages.router)
+    app.include_router(year_pages.router)
     app.include_router(routes_pages.router)
     app.include_router(complaint_pages.router)
     app.include_router(evidence_pages.router)
@@ -98,4 +100,6 @@ def warm_up(app: FastAPI) -> None:
     cycle = next(iter(catalogue.cycles))
     quote = build_quote(Ask(vehicle, Journey(cycle=cycle), Weather(ambient_k=268.15)), catalogue)  # −5 °C: heats, too
     QuoteOut.from_quote(quote).model_dump_json()
+    year = year_pages.page_of({}, catalogue, date.today())
+    app.state.templates.get_template("year.html").render(page=year)
     app.openapi()

@@ -1,4 +1,4 @@
-"""What the three pages share: the links between them, and the query that carries a question from one to the next.
+"""What the pages share: the links between them, and the query that carries a question from one to the next.
 
 Scope    inputs have the same names on every page. What a page has no input for travels as a hidden one, so that a
          journey typed once is still there after a look at the other pages.
@@ -12,14 +12,19 @@ from service.intake.form_fields import FIELDS
 
 __all__ = ["PAGES", "Link", "carried", "links_from", "one_vehicle", "stowed"]
 
-PAGES = (("/", "One car"), ("/routes", "Routes compared"), ("/complaint", "Complaint checked"))
+PAGES = (
+    ("/", "One car"),
+    ("/year", "Through the year"),
+    ("/routes", "Routes compared"),
+    ("/complaint", "Complaint checked"),
+)
 CARRIED = (*FIELDS, "plug_in_hour")
 SAID_OTHERWISE = {"soaked", "parked", "vehicles", "vehicle"}  # each page asks for these in its own way
 
 
 @dataclass(frozen=True, slots=True)
 class Link:
-    """One of the three; `here` for the page that is shown."""
+    """One of the pages; `here` for the page that is shown."""
 
     path: str
     href: str
@@ -28,7 +33,7 @@ class Link:
 
 
 def links_from(here: str, given: Mapping[str, str]) -> tuple[Link, ...]:
-    """The three links with the question in their addresses."""
+    """The links with the question in their addresses."""
     query = carried(given)
     return tuple(Link(path, f"{path}?{query}" if query else path, words, path == here) for path, words in PAGES)
 

@@ -1,13 +1,14 @@
-"""The other two pages of the house, as their users see them: desk, phone and paper, with and without script."""
+"""The other pages of the house, as their users see them: desk, phone and paper, with and without script."""
 
 import re
 from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-PAGES = ("/routes", "/complaint")
+PAGES = ("/routes", "/complaint", "/year")
 WIDTHS = [360, 1280]
 BAD = {
+    "/year": "/year?year_by=typed&lows=x&highs=1&weeks=99&fuel_price=-1",
     "/complaint": "/complaint?reported=far&tyre_pressure=2.2&temperature=300",
     "/routes": "/routes?reserve=-1&months_by=temperatures&cold=-90"
     "&table=route,distance_km,speed_km_h%0ANorth,40,60%0ASouth,x,y",
@@ -19,6 +20,10 @@ OTHERS = (
     "/complaint?units=us&temperature=95&reported=40",
     "/complaint?typed_units=metric&vehicle=mid-electric-sedan&reported=31",
     "/complaint?climate=&temperature=&reported=36",
+    "/year?units=us&vehicle=family-suv-plug-in",
+    "/year?vehicle=small-electric-hatch&leg2_distance=70&circuit=na-household-15a&place=yellowknife",
+    "/year?vehicle=own&own_kind=phev&own_mass=1700&own_usable=12&own_label=wltp&own_consumption=22&overnight=garage"
+    "&year_by=typed&lows=-20 -18 -10 0 5 10 12 10 5 0 -8 -15&highs=-10 -8 0 10 15 20 22 20 15 8 0 -6",
 )
 OUTSIDE = """() => [...document.querySelectorAll('svg.ruler')]
     .filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
@@ -93,10 +98,10 @@ def test_a_sheet_of_a_finding_has_room_for_readings_and_signature(open_page):
 
 
 @pytest.mark.parametrize("address", ["/", *PAGES])
-def test_every_page_leads_to_the_other_two(open_page, address):
+def test_every_page_leads_to_the_others(open_page, address):
     page = open_page(address)
     links = page.locator(".links a")
-    assert links.count() == 3
+    assert links.count() == 4
     assert page.locator(".links [aria-current]").get_attribute("data-carry") == address
     for path in {"/", *PAGES} - {address}:
         page.locator(f'.links a[data-carry="{path}"]').click()
@@ -105,7 +110,7 @@ def test_every_page_leads_to_the_other_two(open_page, address):
         page.go_back()
 
 
-def test_a_journey_typed_once_is_asked_by_all_three(open_page):
+def test_a_journey_typed_once_is_asked_by_all(open_page):
     page = open_page("/")
     page.locator("#group-journey > summary").click()
     page.locator("#leg2_distance").fill("31")
@@ -120,6 +125,8 @@ def test_a_journey_typed_once_is_asked_by_all_three(open_page):
     assert parse_qs(urlsplit(page.url).query)["leg2_distance"] == ["31"]
     page.locator('.links a[data-carry="/routes"]').click()
     assert "31,80" in page.locator("#table").input_value()
+    page.locator('.links a[data-carry="/year"]').click()
+    assert "34" in page.locator("#now-journey").inner_text()  # each way
     page.locator('.links a[data-carry="/"]').click()
     assert page.locator("#leg2_distance").input_value() == "31"
     assert page.complaints == []
@@ -142,6 +149,24 @@ def test_a_complaint_refreshes_in_place(open_page):
     page.locator("#faults").wait_for()
     assert page.locator("#tyre_pressure").get_attribute("aria-invalid") == "true"
     assert page.locator("#tyre_pressure").is_visible()  # its group is unfolded
+
+
+def test_a_year_refreshes_in_place(open_page):
+    page = open_page("/year")
+    page.evaluate("window.unbroken = true")
+    before = page.locator("h1").inner_text()
+    page.locator("#group-work > summary").click()
+    page.locator("#work_charging").select_option("yes")
+    page.locator("h1", has_text="On all").wait_for()
+    assert page.evaluate("window.unbroken")
+    assert page.locator("h1").inner_text() != before
+    assert "charged" in page.locator("#now-work").inner_text()
+    page.locator("#group-place > summary").click()
+    page.locator("#year_by").select_option("typed")
+    page.locator("#faults").wait_for()
+    assert page.locator("#lows").get_attribute("aria-invalid") == "true"
+    assert page.locator("#lows").is_visible()
+    assert page.complaints == []
 
 
 @pytest.mark.parametrize("script", [True, False])

@@ -73,7 +73,7 @@ def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
     times = commute.times_of(flat, traces)
     quiet = values | {name: 0.0 for name in values if name.startswith("scatter_")}
     stage = commute.stage_for(ask, weathers, [0.0] * 12, traces, times, 0, catalogue, quiet)
-    days = commute.drive_days(stage, commute.manner_of(flat, ask), values, 0, range(12))
+    days = commute.drive_year(stage, commute.manner_of(flat, ask), values, 0)
     out = build_quote(replace(ask, journey=LEGS), catalogue).journey.arrives_with.p50
     start = Start(state_of_charge=out)
     back = build_quote(replace(ask, journey=way_back(LEGS), weather=weathers[1][0], start=start), catalogue)

@@ -1,0 +1,200 @@
+"""A commute through the year: one question, twelve months, one form; and the part of it that refreshes in place.
+
+Scope    parse, one call, present. The starting question is an invented commute in a plug-in hybrid that cold months do
+         not quite let pass; whatever a link leaves out is taken from it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+
+from fastapi import APIRouter, Request
+from fastapi.responses import HTMLResponse
+
+from service.catalogue import Catalogue
+from service.errors import ErrorRow, ServiceError
+from service.intake.commute_form import commute_from_form
+from service.intake.form import FIELDS, OWN, default_of, unit_of
+from service.intake.form_fields import measure_of
+from service.intake.year import CommuteRequest, with_defaults
+from service.quotes.commute import CommuteAsk, build_commute
+from service.quotes.parking import Overnight
+from service.reporting.form_layouts import names_in
+from service.reporting.form_view import Choices, FormView, form_view
+from service.reporting.words import Units, bound
+from service.reporting.year_layout import YEAR_LAYOUT, year_choices
+from service.reporting.year_view import Asked, YearView, year_view
+from service.web.deps import CatalogueDep
+from service.web.house import Link, links_from, one_vehicle, stowed
+from service.web.pages import choices_of
+
+__all__ = ["START", "YearPage", "page_of", "router"]
+
+PATH = "/year"
+START = {  # invented
+    "units": "metric",
+    "vehicle": "compact-plug-in",
+    "journey": "legs",
+    "leg1_distance": "3",
+    "leg1_speed": "40",
+    "leg1_stops": "1.5",
+    "leg2_distance": "20",
+    "leg2_speed": "80",
+    "leg2_stops": "0.1",
+    "leaves_home": "7.5",
+    "leaves_work": "17",
+    "place": "helsinki",
+    "circuit": "eu-household-10a",
+    "currency": "EUR",
+}
+START_US = START | {  # the same in the other units, at what is usual there: common practice
+    "units": "us",
+    "leg1_distance": "2",
+    "leg1_speed": "25",
+    "leg1_stops": "2.5",
+    "leg2_distance": "12",
+    "leg2_speed": "50",
+    "leg2_stops": "0.2",
+    "place": "minneapolis",
+    "circuit": "na-household-15a",
+    "currency": "$",
+    "electricity_price": "0.17",
+    "fuel_price": "3.4",
+}
+TYPICAL = {  # inputs that say what an empty one means, by row of data/typical.csv
+    "weeks": "weeks_a_year",
+    "electricity_price": "electricity_per_kwh",
+    "fuel_price": "fuel_per_l",
+    "grid": "grid_g_per_kwh",
+    "fuel_co2": "fuel_g_per_l",
+    "fuel_use": "fuel_l_per_100_km",
+}
+SAID_BY_THE_LIST = ("leaves_home", "leaves_work", "days_a_week", "weeks")  # inputs that need no unit beside them
+OTHER_PATHS = {"vehicle.spec.kind": "own_kind", "journey": "journey"}  # of faults that only the year shows
+SAME_CIRCUIT = ("", "a circuit like that at home")
+router = APIRouter(include_in_schema=False)
+
+
+@dataclass(frozen=True, slots=True)
+class YearPage:
+    """Everything the templates get."""
+
+    answer: YearView | None
+    form: FormView
+    links: tuple[Link, ...]
+    status: int
+
+
+@router.get(PATH, response_class=HTMLResponse)
+def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page."""
+    return _rendered(request, catalogue, "year.html")
+
+
+@router.get("/year-part", response_class=HTMLResponse)
+def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The answer alone, for a page that refreshes in place."""
+    return _rendered(request, catalogue, "year_part.html")
+
+
+def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
+    page = page_of(request.query_params, catalogue, date.today())
+    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
+
+
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> YearPage:
+    """Commute in, page out.
+
+    Args:
+        given: the query string by name; what a short link leaves out is the starting question's.
+        today: printed on the sheet.
+    """
+    whole = _whole(given)
+    filled = commute_from_form(whole, catalogue)
+    units = Units.US if filled.values["units"] == Units.US else Units.METRIC
+    choices = _choices(catalogue, units, filled.values)
+    errors: Mapping[str, ErrorRow] = filled.errors
+    answer = None
+    if filled.question:
+        question, request = filled.question
+        try:
+            found = with_defaults(build_commute(question, catalogue), request)
+            answer = year_view(found, _asked(question, request, filled.values, choices), units, today)
+        except ServiceError as error:
+            by_path = {field.path: name for name, field in FIELDS.items()} | OTHER_PATHS
+            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+    form = form_view(
+        filled.values,
+        errors,
+        {name: "" if name in SAID_BY_THE_LIST else unit_of(name, units) for name in FIELDS},
+        {name: default_of(name, units) for name in FIELDS} | _usual(catalogue, units),
+        choices,
+        {row.name: row.value for row in answer.question} if answer else {},
+        YEAR_LAYOUT,
+    )
+    form = replace(form, hidden=form.hidden + stowed(whole, names_in(YEAR_LAYOUT)))
+    return YearPage(answer, form, links_from(PATH, given), 200 if answer else 422)
+
+
+def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
+    """The form as sent; or, for a link that is not a whole form, what it gives over the starting question."""
+    asked = {**given, **one_vehicle(given)}
+    if asked.get("parked") == "garage" and "overnight" not in asked:  # the workshop asks in this way
+        asked["overnight"] = "garage"
+    if asked.get("journey") == "unknown":
+        del asked["journey"]
+    if {"typed_units", "leaves_home"} <= asked.keys():  # only this form sends both
+        return _at_home(asked)
+    start = START_US if asked.get("units") == Units.US else START
+    if "typed_units" in asked:  # another form's whole journey
+        start = {name: text for name, text in start.items() if not name.startswith("leg")}
+    return start | {name: text for name, text in asked.items() if text}
+
+
+def _at_home(given: dict[str, str]) -> dict[str, str]:
+    """With a switch of units, what is still the starting question's of one side becomes the other side's."""
+    starts = {Units.METRIC: START, Units.US: START_US}
+    old, new = starts.get(given.get("typed_units")), starts.get(given.get("units"))
+    if not old or not new or old is new:
+        return given
+    local = ("circuit", "place", "currency", "electricity_price", "fuel_price")
+    if all(given.get(name, "") == old.get(name, "") for name in local):
+        return {**given, **{name: _before(name, new, old) for name in local}}
+    return given
+
+
+def _before(name: str, new: Mapping[str, str], old: Mapping[str, str]) -> str:
+    """A starting value as it would have been typed in the other units, for the form moves it from there."""
+    text = new.get(name, "")
+    if not FIELDS[name].is_number or not text:
+        return text
+    metric = measure_of(name, new["units"]).metric(float(text))
+    return f"{measure_of(name, old['units']).shown(metric):.6g}"
+
+
+def _asked(question: CommuteAsk, request: CommuteRequest, values: Mapping[str, str], choices: Choices) -> Asked:
+    """What the answer does not hold."""
+    circuits = dict(choices["work_circuit"])
+    return Asked(
+        leaves_home=question.leaves_home_hour,
+        leaves_work=question.leaves_work_hour,
+        days=dict(choices["days_a_week"]).get(str(request.days_per_week or 5), ""),
+        overnight=Overnight(question.overnight),
+        work=bound(circuits.get(values["work_circuit"], "")) if question.charges_at_work else "",
+    )
+
+
+def _usual(catalogue: Catalogue, units: Units) -> dict[str, str]:
+    """What an input left empty means, in the reader's units."""
+    return {
+        name: f"{measure_of(name, units).shown(catalogue.typical_entry(entry).value):.3g}"
+        for name, entry in TYPICAL.items()
+    } | {"work_price": "as at home"}
+
+
+def _choices(catalogue: Catalogue, units: Units, values: Mapping[str, str]) -> Choices:
+    """What may be chosen; an hour between two of the list stands in it, too."""
+    lists = choices_of(catalogue) | year_choices(units, (values["leaves_home"], values["leaves_work"]))
+    places = tuple((one.id, f"{one.name}, {one.country}") for one in catalogue.places.values())
+    at_work = tuple(each for each in lists["circuit"] if each[0] != OWN)
+    return {**lists, "place": places, "work_circuit": (SAME_CIRCUIT, *at_work)}
