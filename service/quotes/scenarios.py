@@ -17,7 +17,7 @@ from service.physics.precondition import warm_rows_j
 from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
 from service.physics.tables import car_row, central_draw, day_row, start_state
 from service.quotes.assume import speaks_us
-from service.quotes.band import draws_for
+from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
 from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure
 from service.trips.journey import trace_of
@@ -85,10 +85,14 @@ def rows_for(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> tup
 
 
 def scenarios_for(
-    ask: Ask, changes: tuple[tuple[Ask, Mapping[str, float]], ...], catalogue: Catalogue, values: Mapping[str, float]
+    ask: Ask,
+    changes: tuple[tuple[Ask, Mapping[str, float]], ...],
+    catalogue: Catalogue,
+    values: Mapping[str, float],
+    draws: int = ROWS,
 ) -> Scenarios:
-    """Tables for one completed question, its band, and changed questions with factors on their central draw."""
-    sampled = draws_for(ask, values) if ask.band else table(DRAW, 0)
+    """Tables for one completed question, its band of so many draws, and changed questions with factors on theirs."""
+    sampled = draws_for(ask, values, draws) if ask.band else table(DRAW, 0)
     asks = (ask, *(changed for changed, _ in changes))
     pairs = [rows_for(each, catalogue, values) for each in asks]
     changed_draws = central_draw(len(changes))
