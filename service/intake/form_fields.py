@@ -193,6 +193,9 @@ FIELDS = {
         Field("grid", "factors.grid_g_per_kwh"),
         Field("fuel_co2", "factors.fuel_g_per_l"),
         Field("fuel_use", "factors.fuel_l_per_100_km"),
+        # speed and weather
+        Field("trip_speed", "trip.speed_km_h", "50"),
+        Field("trip_stops", "trip.stops_per_km", "1"),
     ]
 }
 
