@@ -1,8 +1,8 @@
-"""The forms of the other two pages: groups of the first page where they ask the same, and their own beside them."""
+"""The forms of the other pages: groups of the first page where they ask the same, and their own beside them."""
 
 from service.reporting.form_layout import LAYOUT, Block, Input
 
-__all__ = ["COMPLAINT_CHOICES", "COMPLAINT_LAYOUT", "ROUTES_LAYOUT", "names_in"]
+__all__ = ["COMPLAINT_CHOICES", "COMPLAINT_LAYOUT", "ROUTES_LAYOUT", "SPEEDS_LAYOUT", "names_in"]
 
 GROUPS = dict(LAYOUT)
 OWN_CAR = GROUPS["Car"][1:]
@@ -116,6 +116,24 @@ COMPLAINT_LAYOUT = (
             ),
         ),
     ),
+    ("Units", GROUPS["Units"]),
+)
+SPEEDS_LAYOUT = (
+    ("Car", GROUPS["Car"]),
+    ("Cabin", GROUPS["Cabin"]),
+    ("Day", (Block((Input("surface", "Road"), *REST_OF_DAY.inputs)),)),
+    (
+        "Trips",
+        (
+            Block(
+                (
+                    Input("trip_speed", "Cruising speed"),
+                    Input("trip_stops", "Stops", hint="the one at the end of the trip counts"),
+                )
+            ),
+        ),
+    ),
+    ("Start", GROUPS["Start"]),
     ("Units", GROUPS["Units"]),
 )
 NOT_KNOWN = ("", "not known")

@@ -25,6 +25,8 @@ from service.web import (
     evidence_pages,
     pages,
     routes_pages,
+    speeds_api,
+    speeds_pages,
     year_pages,
     years_api,
 )
@@ -87,6 +89,8 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(routes_pages.router)
     app.include_router(complaint_pages.router)
     app.include_router(evidence_pages.router)
+    app.include_router(speeds_api.router)
+    app.include_router(speeds_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 
@@ -102,4 +106,5 @@ def warm_up(app: FastAPI) -> None:
     QuoteOut.from_quote(quote).model_dump_json()
     year = year_pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("year.html").render(page=year)
+    speeds_pages.warm_up(catalogue)
     app.openapi()

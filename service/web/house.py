@@ -15,6 +15,7 @@ __all__ = ["PAGES", "Link", "carried", "links_from", "one_vehicle", "stowed"]
 PAGES = (
     ("/", "One car"),
     ("/year", "Through the year"),
+    ("/speeds", "Speed and weather"),
     ("/routes", "Routes compared"),
     ("/complaint", "Complaint checked"),
 )

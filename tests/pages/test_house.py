@@ -5,13 +5,14 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-PAGES = ("/routes", "/complaint", "/year")
+PAGES = ("/routes", "/complaint", "/year", "/speeds")
 WIDTHS = [360, 1280]
 BAD = {
     "/year": "/year?year_by=typed&lows=x&highs=1&weeks=99&fuel_price=-1",
     "/complaint": "/complaint?reported=far&tyre_pressure=2.2&temperature=300",
     "/routes": "/routes?reserve=-1&months_by=temperatures&cold=-90"
     "&table=route,distance_km,speed_km_h%0ANorth,40,60%0ASouth,x,y",
+    "/speeds": "/speeds?trip_speed=900&wind=x&set_point=99",
 }
 OTHERS = (
     "/routes?units=us",
@@ -24,11 +25,22 @@ OTHERS = (
     "/year?vehicle=small-electric-hatch&leg2_distance=70&circuit=na-household-15a&place=yellowknife",
     "/year?vehicle=own&own_kind=phev&own_mass=1700&own_usable=12&own_label=wltp&own_consumption=22&overnight=garage"
     "&year_by=typed&lows=-20 -18 -10 0 5 10 12 10 5 0 -8 -15&highs=-10 -8 0 10 15 20 22 20 15 8 0 -6",
+    "/speeds?units=us&vehicle=compact-plug-in",
+    "/speeds?vehicle=large-electric-suv&climate=off&surface=snow",
 )
 OUTSIDE = """() => [...document.querySelectorAll('svg.ruler')]
     .filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
     [...svg.querySelectorAll('text')].filter(text => { const box = text.getBBox(), view = svg.viewBox.baseVal;
         return box.x < -1 || box.x + box.width > view.width + 1; }).map(text => text.textContent))"""
+
+COLLIDING = """() => [...document.querySelectorAll('svg.ruler')]
+    .filter(svg => svg.getBoundingClientRect().width).flatMap(svg => {
+        const boxes = [...svg.querySelectorAll('text')].map(text => [text.textContent, text.getBBox()]);
+        return boxes.flatMap(([one, a], i) => boxes.slice(i + 1).filter(([, b]) =>
+            Math.min(a.x + a.width, b.x + b.width) > Math.max(a.x, b.x)
+            && Math.min(a.y + a.height, b.y + b.height) - Math.max(a.y, b.y) > 3)
+            .map(([other]) => `${one} | ${other}`));
+    })"""
 
 
 def opened(page):
@@ -102,6 +114,7 @@ def test_every_page_leads_to_the_others(open_page, address):
     page = open_page(address)
     links = page.locator(".links a")
     assert links.count() == 4
+    assert links.count() == 1 + len(PAGES)
     assert page.locator(".links [aria-current]").get_attribute("data-carry") == address
     for path in {"/", *PAGES} - {address}:
         page.locator(f'.links a[data-carry="{path}"]').click()
@@ -167,6 +180,33 @@ def test_a_year_refreshes_in_place(open_page):
     assert page.locator("#lows").get_attribute("aria-invalid") == "true"
     assert page.locator("#lows").is_visible()
     assert page.complaints == []
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_table_of_speeds_follows_the_car_that_is_chosen(open_page, script):
+    page = open_page("/speeds", java_script_enabled=script)
+    before = page.locator("h1").inner_text()
+    page.locator("#group-car > summary").click()
+    page.locator("#vehicle").select_option("large-electric-suv")
+    page.get_by_role("button", name="Show the answer").click()
+    page.locator("#now-car", has_text="SUV").wait_for()
+    assert page.locator("h1").inner_text() != before
+    assert page.locator(".grid").first.locator("tbody tr").count() == 13
+    assert page.complaints == []
+
+
+def test_the_speeds_are_downloaded_as_csv(open_page):
+    page = open_page("/speeds", java_script_enabled=False)
+    with page.expect_download() as started:
+        page.get_by_role("button", name="All of it as CSV").click()
+    assert started.value.suggested_filename == "speed-and-weather.csv"
+
+
+@pytest.mark.parametrize("width", WIDTHS)
+@pytest.mark.parametrize("address", [each for each in (*PAGES, *OTHERS) if each.startswith("/speeds")])
+def test_names_of_the_lines_do_not_collide(open_page, address, width):
+    page = open_page(address, width=width)
+    assert page.evaluate(COLLIDING) == []
 
 
 @pytest.mark.parametrize("script", [True, False])

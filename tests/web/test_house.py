@@ -1,4 +1,4 @@
-"""One house: its pages, one set of words, and a question that travels between them."""
+"""One house: a few pages, one set of words, and a question that travels between them."""
 
 from datetime import date
 from urllib.parse import parse_qs, parse_qsl, urlsplit
@@ -7,9 +7,9 @@ import pytest
 
 from service.catalogue import load_catalogue
 from service.reporting.form_layout import LAYOUT
-from service.reporting.form_layouts import COMPLAINT_LAYOUT, ROUTES_LAYOUT
+from service.reporting.form_layouts import COMPLAINT_LAYOUT, ROUTES_LAYOUT, SPEEDS_LAYOUT
 from service.reporting.year_layout import YEAR_LAYOUT
-from service.web import complaint_pages, pages, routes_pages, year_pages
+from service.web import complaint_pages, pages, routes_pages, speeds_pages, year_pages
 from service.web.house import PAGES, carried, links_from, stowed
 
 TODAY = date(2026, 11, 25)
@@ -18,6 +18,7 @@ PAGE_OF = {
     "/year": year_pages.page_of,
     "/routes": routes_pages.page_of,
     "/complaint": complaint_pages.page_of,
+    "/speeds": speeds_pages.page_of,
 }
 QUESTION = {
     "typed_units": "metric",
@@ -52,21 +53,21 @@ def followed_query(page, path):
     return next(link.href for link in page.links if link.path == path)
 
 
-@pytest.mark.parametrize("layout", [ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT])
+@pytest.mark.parametrize("layout", [ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT])
 def test_what_two_forms_ask_they_ask_in_the_same_words(layout):
     first, other = labels(LAYOUT), labels(layout)
     differing = {name for name in first.keys() & other.keys() if first[name] != other[name]}
     assert differing <= {"circuit", "health"}  # a depot's, and one that is measured
 
 
-@pytest.mark.parametrize("layout", [LAYOUT, ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT])
+@pytest.mark.parametrize("layout", [LAYOUT, ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT])
 def test_no_form_has_an_input_twice(layout):
     names = [each.name for _, blocks in layout for block in blocks for each in block.inputs]
     assert len(set(names)) == len(names)
 
 
 @pytest.mark.parametrize("here", PAGE_OF)
-def test_every_page_links_to_all_of_them_in_the_same_words(catalogue, here):
+def test_every_page_links_to_all_in_the_same_words(catalogue, here):
     page = PAGE_OF[here]({}, catalogue, TODAY)
     assert [(link.path, link.words) for link in page.links] == list(PAGES)
     assert [link.path for link in page.links if link.here] == [here]
@@ -82,7 +83,7 @@ def test_a_question_typed_on_one_page_is_asked_by_the_others(catalogue, here):
             continue
         told = " ".join(f"{row.name} {row.value}" for row in arrived.answer.question)
         assert "Small electric hatchback" in told
-        if there != "/year":  # which brings its own months, and carries the day on
+        if there not in ("/year", "/speeds"):  # which bring their own months or temperatures, and carry the day on
             assert "\u221212" in told
         assert "temperature=-12" in followed_query(arrived, "/")
 
