@@ -27,7 +27,7 @@ def state_view(states: np.recarray) -> np.ndarray:
 
 @compiled
 def drive_soaked_trips(
-    car, day, draw, step_s, speed_m_s, grade, state, flat_state, fresh, ledgers, flat, events, recorder
+    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, flat_state, fresh, ledgers, flat, events, recorder
 ):
     """Whole trips that one charge gives.
 
@@ -45,7 +45,7 @@ def drive_soaked_trips(
             if k != CHARGE:
                 flat_state[k] = fresh[k]
         flat[WORK] = 0.0
-        ended = march_one(car, day, draw, step_s, speed_m_s, grade, state, ledgers[WORK], events, recorder)
+        ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers[WORK], events, recorder)
         if ended == COMPLETED or trips == 0:
             flat[SOAKED] += flat[WORK]
         if ended != COMPLETED:

@@ -7,9 +7,9 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from service.physics.cabin import warm_rows_j
 from service.physics.compiled import compiled
 from service.physics.march import EVENT_KINDS, march_one
+from service.physics.precondition import warm_rows_j
 from service.physics.rows import EVENT, LEDGER, RECORD, table
 from service.trips.trace import Trace
 
@@ -39,7 +39,21 @@ class Driven:
 
 @compiled
 def march_rows(
-    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, states, ledgers, events, recorder, ended
+    cars,
+    days,
+    draws,
+    car_of,
+    day_of,
+    draw_of,
+    step_s,
+    speed_m_s,
+    grade,
+    heading_rad,
+    states,
+    ledgers,
+    events,
+    recorder,
+    ended,
 ):
     """`march_one` for every row, one after the other; writes states, ledgers, events and `ended`."""
     for row in range(len(ended)):
@@ -50,6 +64,7 @@ def march_rows(
             step_s,
             speed_m_s,
             grade,
+            heading_rad,
             states[row],
             ledgers[row],
             events[row],
@@ -71,6 +86,5 @@ def drive_once(joined: Joined, trace: Trace, states: np.recarray, precondition: 
         warm_rows_j(*columns, states, np.ones(rows, bool), preheat_j)
     ledgers, ended = table(LEDGER, rows), np.zeros(rows, np.int64)
     events = table(EVENT, rows * len(EVENT_KINDS)).reshape(rows, len(EVENT_KINDS))
-    path = (trace.step_s, trace.speed_m_s, trace.grade)
-    march_rows(*columns, *path, states, ledgers, events, table(RECORD, 0), ended)
+    march_rows(*columns, *trace.path, states, ledgers, events, table(RECORD, 0), ended)
     return Driven(ledgers, ended, preheat_j)
