@@ -76,6 +76,9 @@ def ventilation_kg_s(day, people, air_k, speed_m_s):
 def heating_w(car, day, draw, heat_w, fresh_kg_s, most_w, pump_most_w):
     """Electric power of heating, W: heat for the cabin, and drying of its supply air between 3 and 15 °C.
 
+    With a heat pump, damp air from about 9 °C up may take more the warmer it is, at most 60 W/K with nine people:
+    the coil takes more off it than the cabin asks less. Everywhere else colder air takes more.
+
     Args:
         heat_w: what the cabin needs; the coil takes no more than that off the air, nor more than the machine can put
             back, so that sun and people who keep the cabin warm leave nothing to dry.

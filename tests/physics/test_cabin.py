@@ -189,6 +189,25 @@ def test_drying_fades_out_on_a_mild_day():
     assert spent[-1] < spent[0]
 
 
+def settled_w(celsius, people, air, **machine):
+    """Electric power that holds 21 °C in saturated air, W."""
+    humid = humidity_ratio(celsius + 273.15, SEA_PA, 1.0)
+    car, day, state = cabin(celsius, people=people, humidity=humid, start_c=21, air=air, blower_w=120.0, **machine)
+    run(car, day, state, 3600, step_s=60.0)
+    return run(car, day, state, 60.0, step_s=60.0)[0] / 60
+
+
+@pytest.mark.parametrize("people", [1, 4, 9])
+@pytest.mark.parametrize("air", [AUTO, FRESH, RECIRCULATE])
+@pytest.mark.parametrize("heat_pump_w", [0.0, 4000.0])
+def test_colder_air_takes_more_but_for_the_drying_of_a_heat_pump(people, air, heat_pump_w):
+    course = np.arange(-24, 15.1, 0.5)
+    spent = [settled_w(celsius, people, air, heat_pump_w=heat_pump_w, heater_w=9000.0) for celsius in course]
+    rise_w_k = np.diff(spent) / 0.5
+    assert max(rise_w_k[course[:-1] < 8]) <= 0
+    assert max(rise_w_k) < (60 if heat_pump_w else 5)
+
+
 def test_fog_makes_a_full_damp_car_dearer_to_heat():
     air = humidity_ratio(268.15, SEA_PA, 0.95)
     many_damp, many_dry = (run(*cabin(-5, people=4, humidity=w), 1800)[2][:, 2].mean() for w in (air, 0.0))
