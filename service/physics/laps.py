@@ -2,9 +2,13 @@
 
 Idea     once tyres, cabin and pack have settled, every lap takes the same energy for the same reasons, except that the
          pack's own loss follows its voltage and temperature. So: march laps until two in a row agree, advance whole
-         laps by that energy as a function of charge, look again with a marched lap where the pack has warmed or the
-         charge has moved far, and march the last part, where voltage or power may give out.
-Error    against marching every lap at most 0.2 % of range: a test (tests/physics/test_laps.py).
+         laps by that energy as a function of charge, look again with a marched lap where a limit may come or go, and
+         march the last part, where voltage or power may give out.
+Looks    a lap that met no limit meets none as the pack warms further, up to where heat limits charging; its loss is
+         followed by R/OCV², so it may leap far. A lap with limits, with a heater on or with a cooling pack may not, nor
+         a pack that has ever been too weak in this drive.
+Error    against marching every lap at most what 0.2 % more or less capacity makes: a test (tests/physics/test_laps.py).
+         A drive may end at a steep place of its journey, where a hair of energy is kilometres.
 Memory   each scenario has four ledger rows (`FIRST`, `TOTAL` and two to work in) and two rows of events; `flat` is the
          same memory as the ledgers, seen as plain numbers, so that rows can be copied and added whole.
 """
@@ -13,10 +17,16 @@ import math
 
 import numpy as np
 
-from service.physics.battery import WARM_CHARGE_K, open_circuit_v, pack_resistance_ohm, pack_temperature_after_k
+from service.physics.battery import (
+    HOT_CHARGE_K,
+    WARM_CHARGE_K,
+    open_circuit_v,
+    pack_resistance_ohm,
+    pack_temperature_after_k,
+)
 from service.physics.climate_machine import cooling_cop
 from service.physics.compiled import compiled
-from service.physics.march import COMPLETED, STUCK, march_one
+from service.physics.march import COMPLETED, EVENT_KINDS, STUCK, march_one
 from service.physics.rows import LEDGER
 from service.physics.tyres import WARM_UP_S
 
@@ -29,16 +39,20 @@ LEAP_FLOOR = 0.04  # below it resistance and power limits rise: march
 LEAP_CHARGE = 1.0  # furthest leap in charge before another look
 LEAP_LIMITED_CHARGE = 0.2  # the same where a limit was met, for limits move with the charge
 LEAP_PACK_K = 4.0  # and in pack temperature, on which resistance depends
-LEAP_COLD_PACK_K = 1.0  # the same where regeneration depends on it too
+LEAP_TIGHT_PACK_K = 1.0  # the same where regeneration depends on it too: in a cold pack and in a hot one
+LEAP_FREE_PACK_K = 12.0  # the same for a warming pack after a lap without limits and without pack heating
+NEARLY_HOT_K = HOT_CHARGE_K - 1.0  # from here on heat may soon limit regeneration
 CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
 HOLDS_K = 0.3  # a pack heater or chiller within this of its threshold holds it
 SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
 SETTLED_TYRE_K = 0.4  # tyres: what is still to come
 SETTLED_LIMITS = 0.02  # share by which the seconds at limits may differ
+FADED_LIMITS = 0.001  # share by which the energy may, where a limit fades
 SETTLED_ENERGY = 0.001  # share of a lap's energy that is still to come
 
 FIRST, TOTAL, BEFORE, LAP = 0, 1, 2, 3
 LEDGER_ROWS = 4
+PACK_LIMIT = EVENT_KINDS.index("pack_limit")
 PACK = LEDGER.names.index("pack_j")
 CELLS = LEDGER.names.index("cells_j")
 TERMINALS = LEDGER.names.index("terminals_j")
@@ -61,32 +75,55 @@ def loss_shape(car, pack_k, charge):
 
 
 @compiled
-def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge):
-    """Advance whole laps, each like the one in `flat[LAP]`, which was marched around that charge and temperature."""
+def lap_shape(car, pack_k, start, end):
+    """The mean of `loss_shape` over a lap between two charges, by Simpson's rule: near empty it bends."""
+    ends = loss_shape(car, pack_k, start) + loss_shape(car, pack_k, end)
+    return (ends + 4.0 * loss_shape(car, pack_k, 0.5 * (start + end))) / 6.0
+
+
+@compiled
+def furthest_pack_k(pack_k, free):
+    """How far the pack's temperature may move before another look, K."""
+    if free and pack_k < NEARLY_HOT_K:
+        return LEAP_FREE_PACK_K
+    return LEAP_TIGHT_PACK_K if pack_k < WARM_CHARGE_K or pack_k > NEARLY_HOT_K else LEAP_PACK_K
+
+
+@compiled
+def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge, free):
+    """Advance whole laps, each like the one in `flat[LAP]`, which was marched up to here.
+
+    Args:
+        lap_charge, lap_pack_k: that lap's charge at its start, and the pack's temperature in its middle.
+        free: no limit is in sight: none was met, the pack warms, and nothing heats it.
+    """
     lap = flat[LAP]
     capacity_c = car.capacity_c * draw.usable
-    shape = loss_shape(car, lap_pack_k, lap_charge)
+    shape = lap_shape(car, lap_pack_k, lap_charge, state.charge)
     first_charge, first_k = state.charge, state.pack_k
+    gain_k = 2.0 * (first_k - lap_pack_k)  # of the pack's temperature in one lap
     lap_s = lap[DURATION]
     laps, lost_j, heated_j = 0, 0.0, 0.0
-    furthest_k = LEAP_COLD_PACK_K if first_k < WARM_CHARGE_K else LEAP_PACK_K
+    furthest_k = furthest_pack_k(first_k, free)
+    cool = first_k < NEARLY_HOT_K
     heated = car.pack_heater_w > 0.0 and first_k < car.pack_heat_below_k - HOLDS_K
     chilled = lap[CONDITIONING] > 0.0 and 2 * first_k > car.pack_heat_below_k + car.pack_cool_above_k
     falling = chilled and first_k > car.pack_cool_above_k + HOLDS_K
     chiller_cop = cooling_cop(day.ambient_k)
     while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < furthest_charge:
-        if heated and state.pack_k >= car.pack_heat_below_k:
+        if (heated and state.pack_k >= car.pack_heat_below_k) or (cool and state.pack_k >= NEARLY_HOT_K):
             break
         if falling and state.pack_k <= car.pack_cool_above_k:
             break
         if not chilled and first_k < car.pack_cool_above_k <= state.pack_k:  # a chiller is about to start
             break
         coming = 0.5 * lap[CELLS] / (capacity_c * open_circuit_v(car.ocv_v, state.charge))
-        pack_j = lap[PACK] * loss_shape(car, state.pack_k, state.charge - coming) / shape
+        middle_k = state.pack_k + 0.5 * gain_k
+        pack_j = lap[PACK] * lap_shape(car, middle_k, state.charge, state.charge - 2.0 * coming) / shape
         conditioning_j = lap[CONDITIONING]
         if chilled and not falling:  # a chiller that holds a temperature takes the pack's own heat
             conditioning_j = max(conditioning_j + (pack_j - lap[PACK]) / chiller_cop, 0.0)
-        elif not chilled and not heated:  # a heater that holds a temperature gives way to the pack's own heat
+        elif conditioning_j > 0.0 and not chilled and not heated:  # a heater that holds gives way to pack heat
             conditioning_j = max(conditioning_j - (pack_j - lap[PACK]), 0.0)
         cells_j = lap[TERMINALS] - lap[CONDITIONING] + conditioning_j + pack_j
         used = cells_j / (capacity_c * open_circuit_v(car.ocv_v, state.charge - coming))
@@ -95,7 +132,9 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge):
             break
         state.charge -= used
         heat_w = (pack_j + (-chiller_cop if chilled else 1.0) * conditioning_j) / lap_s
-        state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, lap_s)
+        before_k = state.pack_k
+        state.pack_k = pack_temperature_after_k(before_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, lap_s)
+        gain_k = state.pack_k - before_k
         laps += 1
         lost_j += pack_j - lap[PACK]
         heated_j += conditioning_j - lap[CONDITIONING]
@@ -110,6 +149,14 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge):
 def still_to_come(change, time_constant_s, lap_s):
     """How far a first-order state that moved by `change` in one lap will yet move: the rest of a geometric row."""
     return abs(change) / math.expm1(lap_s / time_constant_s)
+
+
+@compiled
+def limits_settled(met_s, before_s, energy_j, before_j):
+    """True where two laps met the same limits, or the later one less of them at the same energy."""
+    if abs(met_s - before_s) <= SETTLED_LIMITS * before_s:
+        return True
+    return met_s < before_s and abs(energy_j - before_j) < FADED_LIMITS * abs(before_j)
 
 
 @compiled
@@ -168,14 +215,15 @@ def drive_to_empty(
             skip
             and ended == COMPLETED
             and charge < FULL_CHARGE
-            and abs(lap_met_s - previous_s) <= SETTLED_LIMITS * previous_s
+            and limits_settled(lap_met_s, previous_s, flat[LAP, TERMINALS], previous_j)
             and still_to_come(state.cabin_air_k + state.cabin_interior_k - cabin_k, CABIN_S, lap_s) < SETTLED_CABIN_K
             and still_to_come(state.tyre_rise_k - rise_k, WARM_UP_S, lap_s) < SETTLED_TYRE_K
             and still_to_come(flat[LAP, TERMINALS] - previous_j, WARM_UP_S, lap_s) < SETTLED_ENERGY * abs(previous_j)
         ):
             furthest = LEAP_CHARGE if lap_met_s == 0.0 else LEAP_LIMITED_CHARGE
-            middle, middle_k = 0.5 * (charge + state.charge), 0.5 * (pack_k + state.pack_k)
-            leap(car, day, draw, state, flat, middle, middle_k, furthest)
+            strong = lap_met_s == 0.0 and events[PACK_LIMIT].run_s == 0.0
+            free = strong and state.pack_k >= pack_k and flat[LAP, CONDITIONING] == 0.0
+            leap(car, day, draw, state, flat, charge, 0.5 * (pack_k + state.pack_k), furthest, free)
     return first_ended, first_charge, ended
 
 

@@ -21,6 +21,7 @@ from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
 from service.quotes.build import build_quote
 from service.quotes.scenarios import run, scenarios_for
+from service.quotes.speed_table import SpeedAsk, TripKind, speed_table, steady_journey
 from service.specs import Ask, Cabin, Climate, Journey, Leg, Procedure, Start, Weather
 from service.trips.journey import trace_of
 
@@ -140,6 +141,21 @@ def test_full_quote(catalogue, id_, journey, budget_ms):
     name = journey.cycle or "commute legs"
     say(f"full quote, 256 rows, charging: {id_}, {name}", f"{1e3 * seconds:.1f} ms CPU", f"{budget_ms} ms")
     assert seconds < 4e-3 * budget_ms
+
+
+def test_speed_table(catalogue):
+    """65 cells with their ends, and the short trips, against as many single quotes."""
+    car = catalogue.vehicles["mid-electric-sedan"]
+    speeds = tuple(km_h / 3.6 for km_h in (50, 80, 100, 120, 130))
+    trip = TripKind((5e3, 10e3, 20e3), 50 / 3.6, 1e-3)
+    days = tuple(273.15 + celsius for celsius in range(-20, 41, 5))
+    question = SpeedAsk(Ask(car, steady_journey(speeds[0]), COLD), speeds, days, trip)
+    table_s = best_s(lambda: speed_table(question, catalogue), 5)
+    quote_s = best_s(lambda: build_quote(question.ask, catalogue), 5)
+    cells = len(speeds) * len(days)
+    say("speed table, 65 cells and 39 kinds of trips", f"{1e3 * table_s:.0f} ms CPU", "300 ms a page")
+    say("65 single quotes, times longer", f"{cells * quote_s / table_s:.1f}", "> 3")
+    assert cells * quote_s / table_s > 3
 
 
 def test_laps_are_skipped(catalogue):
