@@ -156,20 +156,61 @@ class LabelProcedure(StrEnum):
     WLTP = "wltp"
 
 
+class Meter(StrEnum):
+    """Where a label's consumption is metered."""
+
+    SOCKET = "socket"  # AC, charger losses included
+    BATTERY = "battery"  # DC, at the pack's terminals
+
+
 @dataclass(frozen=True, slots=True)
 class Label:
-    """An official consumption at the socket, instead of a road load; `service.quotes.label` finds the car behind it."""
+    """An official consumption and what stands beside it; `service.quotes.label` finds the car behind it.
+
+    parts_j_m: what the combined figure is made of, by name: city and highway (US), or low, medium, high and extra_high
+        (phases of the WLTP cycle); empty where only the combined figure is known.
+    range_m: on electricity from full to empty; for a plug-in hybrid `all_electric_range_m` stands before it.
+    adjustment: label over test distance of a US label, 40 CFR 600.210-12(d)(3); None where nobody knows it.
+    """
 
     procedure: LabelProcedure
-    consumption_j_m: float
-    adjustment: float = 0.7  # US label: test over label consumption, 40 CFR 600.210-12(d)(3)
+    consumption_j_m: float  # combined
+    adjustment: float | None = None
+    parts_j_m: tuple[tuple[str, float], ...] = ()
+    range_m: float | None = None
+    all_electric_range_m: float | None = None
+    basis: Meter = Meter.SOCKET
+    recharge_s: float | None = None  # empty to full
+
+    @property
+    def electric_range_m(self) -> float | None:
+        """The distance that goes with the electric consumption."""
+        return self.all_electric_range_m or self.range_m
+
+
+@dataclass(frozen=True, slots=True)
+class Anchor:
+    """How far a label holds a car: what each factor of a draw does to the label's own figures, first order.
+
+    Each row is a change of a figure for a doubled factor, as a share of the figure, in the order of `factors`.
+    """
+
+    factors: tuple[str, ...]  # names of `physics.rows.DRAW`
+    combined: tuple[float, ...]  # consumption as the label meters it
+    parts: tuple[tuple[float, ...], ...]  # of each part; empty where the label has none
+    energy: tuple[float, ...]  # of a whole recharge; empty where the label gives no range
+    combined_noise: float  # one sigma of the label's own figure: rounding, repeatability
+    parts_noise: tuple[float, ...]
+    energy_noise: float
+    usable_spread: float  # one sigma of usable energy before the label is looked at
+    adjustment_open: bool  # the adjustment is not known: sampled
 
 
 @dataclass(frozen=True, slots=True)
 class Battery:
     """The traction battery as new. `usable_j` is terminal energy of a full C/3 discharge at 25 °C (SAE J1634)."""
 
-    usable_j: float
+    usable_j: float | None  # None only beside a label with a range, which tells it
     nominal_j: float | None = None  # the whole pack, of which `usable_j` is the window
     nominal_v: float | None = None
     chemistry: str | None = None  # id of data/chemistries.csv
@@ -257,14 +298,18 @@ class Cycle:
 
 @dataclass(frozen=True, slots=True)
 class Vehicle:
-    """One car. Everything but kind, mass, road load and battery may be unknown."""
+    """One car. Everything but kind, mass, road load and battery may be unknown.
+
+    Beside a label mass and usable energy may be unknown, too, and the road load, where it stands, is where the fit to
+    the label starts; `anchor` marks a car that has been through that fit.
+    """
 
     id: str
     name: str
     kind: Kind
-    mass_kg: float
+    mass_kg: float | None
     mass_basis: MassBasis
-    road_load: RoadLoad | BodyAndTyres | Label
+    road_load: RoadLoad | BodyAndTyres | None
     battery: Battery
     motor_w: float | None = None  # peak mechanical power on electricity alone
     onboard_charger_w: float | None = None  # AC input rating
@@ -278,6 +323,11 @@ class Vehicle:
     engine: Engine | None = None
     power_split: PowerSplit | None = None
     triggers: Triggers | None = None
+
+    label: Label | None = None
+    drive_loss: float | None = None  # drivetrain losses over typical ones
+    charger_loss: float | None = None  # the onboard charger's losses over typical ones
+    anchor: Anchor | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -95,6 +95,7 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
         conversion: efficiency of the conversion alone, above 0 to 1.
         fixed_w: overhead while charging, W.
     A charger with fewer phases than the outlet uses as many as it has; one with more draws its rating's share.
+    Losses are scaled by what a label told of this car's charger.
     """
     row = np.zeros(1, CHARGER).view(np.recarray)[0]
     in_use = phases_in_use(circuit.phases, vehicle.onboard_charger_phases)
@@ -102,7 +103,8 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     row.rating_w = allowed_w(vehicle.onboard_charger_w, vehicle.onboard_charger_phases, in_use)
     row.ac_w = min(row.circuit_w, row.rating_w)
     row.circuit_phases, row.charger_phases = circuit.phases, vehicle.onboard_charger_phases
-    row.conversion, row.fixed_w = conversion, fixed_w
+    loss = vehicle.charger_loss or 1.0
+    row.conversion, row.fixed_w = conversion_efficiency(conversion, loss), fixed_w * loss
     return row
 
 

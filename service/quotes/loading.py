@@ -6,6 +6,7 @@ Source   US test mass: kerb + 300 lb (40 CFR 86.129-00), rounded to its class (4
 """
 
 from collections.abc import Mapping
+from enum import StrEnum
 
 from service.constants import DRIVER_KG, US_REFERENCE_PA, US_TEST_LOAD_KG
 from service.physics.tables import Loading
@@ -13,13 +14,20 @@ from service.quotes.assume import speaks_us
 from service.specs import Ask, BodyAndTyres, MassBasis, Procedure, RoadLoad, Vehicle
 from service.units import POUND_KG
 
-__all__ = ["equivalent_test_mass_kg", "kerb_mass_kg", "loading", "wltp_test_mass_kg"]
+__all__ = ["MassRule", "equivalent_test_mass_kg", "kerb_mass_kg", "loading", "test_loading", "wltp_test_mass_kg"]
 
 WLTP_EXTRA_KG = 25.0  # UN GTR 15: added to the mass in running order
 WLTP_LOAD_SHARE = 0.15  # UN GTR 15: of the largest load, passenger cars
 LARGEST_LOAD_KG = 450.0  # five people's car, driver already in: common practice
 US_ROLLS_ROTATING = 1.015  # one axle, from memory (SAE J2264 practice)
 WLTP_ROTATING_SHARE = 0.03  # UN GTR 15 annex 4: of mass in running order + 25 kg
+
+
+class MassRule(StrEnum):
+    """How a test makes its mass from the car's."""
+
+    US_CLASS = "us_class"  # kerb + 300 lb, to the nearest class
+    WLTP = "wltp"  # running order + 25 kg + 15 % of the largest load
 
 
 def kerb_mass_kg(vehicle: Vehicle) -> float:
@@ -63,6 +71,19 @@ def reference_mass_kg(vehicle: Vehicle, kerb_kg: float) -> float:
     return wltp_test_mass_kg(kerb_kg)
 
 
+def test_loading(vehicle: Vehicle, rule: MassRule) -> Loading:
+    """What the rolls of a test accelerate: the stated test mass, or the one that the procedure's rule makes."""
+    kerb_kg = kerb_mass_kg(vehicle)
+    reference_kg = reference_mass_kg(vehicle, kerb_kg)
+    stated_test = vehicle.mass_basis is MassBasis.TEST
+    if rule is MassRule.US_CLASS:
+        mass_kg = vehicle.mass_kg if stated_test else equivalent_test_mass_kg(kerb_kg)
+        return Loading(mass_kg, mass_kg * US_ROLLS_ROTATING, reference_kg)
+    mass_kg = vehicle.mass_kg if stated_test else wltp_test_mass_kg(kerb_kg)
+    rotating_kg = WLTP_ROTATING_SHARE * (kerb_kg + DRIVER_KG + WLTP_EXTRA_KG)
+    return Loading(mass_kg, mass_kg + rotating_kg, reference_kg)
+
+
 def loading(ask: Ask, values: Mapping[str, float]) -> Loading:
     """Mass aboard and mass that accelerates."""
     vehicle = ask.vehicle
@@ -70,12 +91,8 @@ def loading(ask: Ask, values: Mapping[str, float]) -> Loading:
     reference_kg = reference_mass_kg(vehicle, kerb_kg)
     stated_test = vehicle.mass_basis is MassBasis.TEST
     if ask.procedure is Procedure.DYNAMOMETER:
-        if speaks_us(ask) or ask.journey.cycle is None:
-            mass_kg = vehicle.mass_kg if stated_test else equivalent_test_mass_kg(kerb_kg)
-            return Loading(mass_kg, mass_kg * US_ROLLS_ROTATING, reference_kg)
-        mass_kg = vehicle.mass_kg if stated_test else wltp_test_mass_kg(kerb_kg)
-        rotating_kg = WLTP_ROTATING_SHARE * (kerb_kg + DRIVER_KG + WLTP_EXTRA_KG)
-        return Loading(mass_kg, mass_kg + rotating_kg, reference_kg)
+        us = speaks_us(ask) or ask.journey.cycle is None
+        return test_loading(vehicle, MassRule.US_CLASS if us else MassRule.WLTP)
     people = ask.cabin.occupants - 1 if stated_test else ask.cabin.occupants
     trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0
     mass_kg = (vehicle.mass_kg if stated_test else kerb_kg) + people * DRIVER_KG + ask.payload_kg + trailer_kg

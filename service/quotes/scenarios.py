@@ -15,16 +15,17 @@ from service.physics.laps import FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_vie
 from service.physics.march import EVENT_KINDS
 from service.physics.precondition import warm_rows_j
 from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
-from service.physics.tables import car_row, central_draw, day_row, start_state
+from service.physics.tables import Loading, car_row, central_draw, day_row, start_state
 from service.quotes.assume import speaks_us
 from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
-from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure
+from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure, Vehicle
 from service.trips.journey import trace_of
 
 __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
 
 FULL_CHARGE = 1.0
+DRIVE_LOSSES = ("copper_share", "inverter_share", "gear_share", "ready_share")
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -72,16 +73,26 @@ def outfit_of(ask: Ask) -> Outfit:
     return ask.outfit
 
 
-def rows_for(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> tuple[np.recarray, np.recarray]:
-    """The car's row and the day's row of one completed question."""
+def rows_for(
+    ask: Ask, catalogue: Catalogue, values: Mapping[str, float], loaded: Loading | None = None
+) -> tuple[np.recarray, np.recarray]:
+    """The car's row and the day's row of one completed question; `loaded` where a test says what the car weighs."""
     vehicle = ask.vehicle
     chemistry = catalogue.chemistry(vehicle.battery.chemistry)
     body = catalogue.body(vehicle.body)
-    outfit = outfit_of(ask)
-    car = car_row(vehicle, chemistry, body, loading(ask, values), ask.start.state_of_health, values, outfit)
+    outfit, aboard = outfit_of(ask), loaded or loading(ask, values)
+    own = with_own_losses(vehicle, values)
+    car = car_row(vehicle, chemistry, body, aboard, ask.start.state_of_health, own, outfit)
     surface = catalogue.surface(ask.weather.surface)
     day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit)
     return car, day
+
+
+def with_own_losses(vehicle: Vehicle, values: Mapping[str, float]) -> Mapping[str, float]:
+    """Typical values, with the drivetrain losses that a label told of this car."""
+    if vehicle.drive_loss is None:
+        return values
+    return {**values, **{name: values[name] * vehicle.drive_loss for name in DRIVE_LOSSES}}
 
 
 def scenarios_for(
