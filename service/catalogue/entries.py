@@ -14,9 +14,9 @@ __all__ = ["Catalogue"]
 Entry = TypeVar("Entry")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class Catalogue:
-    """Everything of data/, each mapping in file order.
+    """Everything of data/, each mapping in file order. Hashed by identity, so that it can key a cache.
 
     The look-ups raise `UnknownEntry`, which names the field of the request and the nearest id.
     """

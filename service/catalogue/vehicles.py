@@ -1,7 +1,7 @@
 """Rows of vehicles.csv as specs.
 
 Scope    a car's road load is given in exactly one of three ways; every other blank stays unknown (None) and is filled,
-         and listed, by the quote.
+         and listed, by the quote. A label, where there is one, is what the car is fitted to, starting from its road load.
 Source   plausibility limits are common practice for cars and light vans up to 7.5 t.
 """
 
@@ -9,9 +9,10 @@ from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from service.catalogue.tables import Row, read_table
-from service.specs import Battery, BodyAndTyres, Heating, Kind, MassBasis, RoadLoad, Vehicle
+from service.specs import Battery, BodyAndTyres, Heating, Kind, Label, LabelProcedure, MassBasis, RoadLoad, Vehicle
 from service.units import (
     KWH_J,
+    MILE_M,
     kelvin_from_celsius,
     n_s2_m2_from_lbf_per_mph2,
     n_s2_m2_from_n_per_km_h2,
@@ -23,6 +24,7 @@ from service.units import (
 __all__ = ["read_vehicles"]
 
 W_PER_KW = 1000.0
+HOUR_S = 3600.0
 POUNDS = ("a_lbf", "b_lbf_per_mph", "c_lbf_per_mph2")
 NEWTONS = ("f0_n", "f1_n_per_km_h", "f2_n_per_km_h2")
 PARTS = ("cd_a_m2", "crr")
@@ -54,6 +56,25 @@ def _vehicle(row: Row, chemistries: Mapping[str, object], bodies: Mapping[str, o
         body=row.known("body", bodies) if row.optional_text("body") else None,
         base_load_w=row.optional_number_in("base_load_w", 50, 1500),
         charge_limit_w=_watts(row, "charge_limit_kw", 1, 500),
+        label=_label(row),
+    )
+
+
+def _label(row: Row) -> Label | None:
+    """The official label in the units of its region, None for a car without one."""
+    if row.optional_text("label") is None:
+        return None
+    procedure = row.choice("label", LabelProcedure)
+    unit, unit_m = ("mi", MILE_M) if procedure is LabelProcedure.US else ("km", 1000.0)
+    hours = row.optional_number_in("label_recharge_h", 0.5, 48)
+    electric = row.optional_number_in(f"label_all_electric_{unit}", 5, 500)
+    return Label(
+        procedure,
+        row.number_in(f"label_kwh_per_100_{unit}", 5, 120) * KWH_J / (100 * unit_m),
+        adjustment=row.optional_number_in("label_adjustment", 0.5, 1),
+        range_m=row.number_in(f"label_range_{unit}", 5, 1000) * unit_m,
+        all_electric_range_m=None if electric is None else electric * unit_m,
+        recharge_s=None if hours is None else hours * HOUR_S,
     )
 
 

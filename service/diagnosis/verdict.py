@@ -30,7 +30,7 @@ from service.quotes.answer import Assumption, Band
 from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.build import answer_notes, ledger_j_per_m
-from service.quotes.label import anchored
+from service.quotes.label import CHARGER_LOSSES, anchored
 from service.quotes.notes import notes_for
 from service.quotes.scenarios import Outcome
 from service.units import MILE_M
@@ -46,6 +46,7 @@ CHARGING_ONLY = {  # no distance rests on them
     "charging power that a warm pack accepts",
     "efficiency of the onboard charger alone",
     "drawn by the car while charging",
+    CHARGER_LOSSES,
 }
 CAUTIONS = (
     "These figures are estimates from a model. They do not replace the maker's procedures, and no limit or time given "
@@ -102,8 +103,8 @@ def completed(complaint: Complaint, catalogue: Catalogue) -> tuple[Complaint, tu
         odometer_m = TYPICAL_ODOMETER_M if complaint.odometer_m is None else complaint.odometer_m
         ask = replace(ask, start=replace(ask.start, state_of_health=central_health(odometer_m)))
     whole = replace(complaint, ask=ask)
-    of_the_drive = (each for each in filled if each.name not in CHARGING_ONLY)
-    return whole, (*own_assumptions(whole), *moved, *of_the_drive)
+    of_the_drive = (each for each in (*moved, *filled) if each.name not in CHARGING_ONLY)
+    return whole, (*own_assumptions(whole), *of_the_drive)
 
 
 def own_assumptions(complaint: Complaint) -> list[Assumption]:

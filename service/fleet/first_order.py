@@ -14,9 +14,9 @@ Source   the design point of first-order reliability (Hasofer and Lind, J. Eng. 
 import numpy as np
 
 from service.physics.rows import DRAW, table
-from service.quotes.band import ROWS, hypercube
+from service.quotes.band import ROWS, hypercube, label_hypercube
 
-__all__ = ["FACTORS", "MARCHED", "draws_at", "one_at_a_time", "slopes", "slopes_by_ledger", "toward_low"]
+__all__ = ["FACTORS", "MARCHED", "draws_at", "one_at_a_time", "places_of", "slopes", "slopes_by_ledger", "toward_low"]
 
 FACTORS = tuple(name for name in DRAW.names if name != "charger")  # what the socket loses moves no range
 COLUMNS = [DRAW.names.index(name) for name in FACTORS]
@@ -83,16 +83,24 @@ def slopes_by_ledger(marched: np.ndarray, ledgers: np.recarray, sigma: np.ndarra
     return slope
 
 
-def toward_low(slope: np.ndarray, sigma: np.ndarray) -> np.ndarray:
+def toward_low(slope: np.ndarray, sigma: np.ndarray, mix: np.ndarray | None = None) -> np.ndarray:
     """The draw that nine days in ten beat, in standard deviations, shape (cells, factors).
 
     Args:
         slope: ln of distance over the typical one with each factor alone at +1 σ, same shape.
         sigma: standard deviation of the logarithm of each factor, same shape.
+        mix: how standard normals make the factors' places where a label ties them together, shape
+            (cells, factors, normals of `band.label_hypercube`); None: one normal each.
     """
-    length = np.linalg.norm(slope, axis=1, keepdims=True)
-    down = -np.divide(slope, length, out=np.zeros_like(slope), where=length > 0)
-    sampled = hypercube(ROWS, len(DRAW.names))[:, COLUMNS]
+    if mix is None:
+        sampled, tied = hypercube(ROWS, len(DRAW.names))[:, COLUMNS], slope
+    else:
+        sampled = np.einsum("cfz,dz->cdf", mix, label_hypercube(ROWS))
+        tied = np.einsum("cfz,cf->cz", mix, slope)
+    length = np.linalg.norm(tied, axis=1, keepdims=True)
+    down = -np.divide(tied, length, out=np.zeros_like(tied), where=length > 0)
+    if mix is not None:
+        down = np.einsum("cfz,cz->cf", mix, down)
     goal = np.quantile(log_range(slope[:, None], sigma[:, None], sampled), NINE_IN_TEN, axis=1)
     near, far = np.zeros(len(slope)), np.full(len(slope), FARTHEST)
     for _ in range(HALVINGS):
@@ -100,6 +108,12 @@ def toward_low(slope: np.ndarray, sigma: np.ndarray) -> np.ndarray:
         beyond = log_range(slope, sigma, middle[:, None] * down) > goal
         near, far = np.where(beyond, middle, near), np.where(beyond, far, middle)
     return near[:, None] * down
+
+
+def places_of(mix: np.ndarray, sigma: np.ndarray) -> np.ndarray:
+    """Slopes of a car's factors on its normals (`band.mixing_for`), as places of `FACTORS` in standard deviations."""
+    rows = mix[COLUMNS]
+    return np.divide(rows, sigma[:, None], out=np.zeros_like(rows), where=sigma[:, None] > 0)
 
 
 def log_range(slope: np.ndarray, sigma: np.ndarray, place: np.ndarray) -> np.ndarray:

@@ -16,12 +16,21 @@ from service.catalogue import Catalogue
 from service.charging import CHARGER, charger_row, sessions
 from service.charging.session import NO_POWER, TOO_LONG
 from service.fleet.ask import ComparisonAsk, Route
-from service.fleet.first_order import FACTORS, MARCHED, draws_at, one_at_a_time, slopes, slopes_by_ledger, toward_low
+from service.fleet.first_order import (
+    FACTORS,
+    MARCHED,
+    draws_at,
+    one_at_a_time,
+    places_of,
+    slopes,
+    slopes_by_ledger,
+    toward_low,
+)
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.physics.march import COMPLETED
 from service.physics.rows import table
 from service.physics.tables import central_draw, start_state
-from service.quotes.band import scatter
+from service.quotes.band import mixing_for, scatter
 from service.quotes.build import KEPT_UP
 from service.quotes.scenarios import Outcome, Scenarios, rows_for, run, wants_preconditioning
 from service.specs import Ask, BodyAndTyres, Vehicle, Weather
@@ -156,9 +165,26 @@ def lower_end(
     lender = nearest_chosen(chosen, np.array([weather.ambient_k for weather in weathers]))
     marched = np.take_along_axis(marched.reshape(*chosen.shape, len(MARCHED)), lender[..., None], axis=1)
     slope = slopes_by_ledger(marched.reshape(-1, len(MARCHED)), outcome.total, sigma)
-    low = drawn(tables, np.arange(range_m.size), draws_at(sigma, toward_low(slope, sigma)))
+    place = lower_places(asks, weathers, slope, sigma, values)
+    low = drawn(tables, np.arange(range_m.size), draws_at(sigma, place))
     low_m = np.minimum(reached_m(run(low, asks[0], catalogue)), range_m)
     return low_m.reshape(chosen.shape), lender
+
+
+def lower_places(
+    asks: list[Ask], weathers: tuple[Weather, ...], slope: np.ndarray, sigma: np.ndarray, values: Mapping[str, float]
+) -> np.ndarray:
+    """The draw that nine days in ten beat, for every cell; cars held by a label have their factors tied together."""
+    place = np.zeros_like(slope)
+    months = len(weathers)
+    for row, ask in enumerate(asks):
+        cells = slice(row * months, (row + 1) * months)
+        mix = None
+        if ask.vehicle.anchor is not None:
+            tied = [mixing_for(with_weather(ask, weather), values) for weather in weathers]
+            mix = np.stack([places_of(each, of) for each, of in zip(tied, sigma[cells], strict=True)])
+        place[cells] = toward_low(slope[cells], sigma[cells], mix)
+    return place
 
 
 def drawn(tables: Scenarios, cells: np.ndarray, draws: np.recarray) -> Scenarios:

@@ -1,132 +1,244 @@
-"""The car behind a label: run a typical body of that mass through the label's own procedure and scale its drag.
+"""The car behind a label, ready for any question: fitted once, listed, and with what the label leaves open.
 
-Method   drag area and rolling resistance of a typical body are scaled together until the modelled socket consumption
-         equals the label's; secant steps on the central row. What else is unknown stays as assumed.
-US       city (UDDS) and highway (HWFET) at 20 °C on rolls, climate off, harmonic 55/45 of fuel economy, which is the
-         arithmetic 55/45 of consumption; label consumption times the adjustment is the test's (40 CFR 600.210-12).
-WLTP     one class 3b cycle at 23 °C on rolls, climate off (UN R154).
-Limits   a scale outside 0.5…2 contradicts the rest of what was stated, and is refused by name.
+Path     fill what the fit needs → `label_fit` → what was moved, with its typical value and whether it is plausible →
+         `Anchor`: first-order answers of the label's figures to each factor of a draw (`label_draws` uses them).
+Cache    cars are frozen, so each label is fitted once; the latest `KEPT` are kept.
+Source   size class and mass where nobody gave them: rows mass_* and cd_a_* of data/typical.csv.
 """
 
-from collections.abc import Mapping
-from dataclasses import replace
+import math
+from dataclasses import dataclass, replace
+from functools import lru_cache
+
+import numpy as np
 
 from service.catalogue import Catalogue
-from service.constants import ZERO_CELSIUS_K
-from service.errors import BadInput
 from service.quotes.answer import Assumption
-from service.quotes.assume import body_for, complete
+from service.quotes.assume import body_for
+from service.quotes.label_checks import LABEL_PARTS, check_ranges, check_whole
+from service.quotes.label_fit import Fit, adjustment_of, fit_label, label_figures, priors, rounding_step_j_m
 from service.quotes.loading import kerb_mass_kg
-from service.quotes.scenarios import refill, run, scenarios_for
-from service.specs import (
-    Ask,
-    BodyAndTyres,
-    Cabin,
-    Climate,
-    Journey,
-    Label,
-    LabelProcedure,
-    Procedure,
-    Start,
-    Vehicle,
-    Weather,
-)
-from service.units import KWH_J
+from service.quotes.procedure_run import Measured, Trial, measure
+from service.quotes.procedures import LABEL_RECIPES
+from service.specs import Anchor, Ask, BodyAndTyres, Label, LabelProcedure, MassBasis, Meter, Vehicle
+from service.units import KWH_J, MILE_M
 
-__all__ = ["anchored", "label_consumption_j_m"]
+__all__ = ["ANCHOR_FACTORS", "CHARGER_LOSSES", "FittedLabel", "Moved", "anchored", "fitted", "reproduced"]
 
-RECIPES = {  # cycle, share in the combined consumption, cell temperature
-    LabelProcedure.US: (("udds", 0.55, 20.0), ("hwfet", 0.45, 20.0)),  # 40 CFR 600.210-12(c); 20–30 °C allowed
-    LabelProcedure.WLTP: (("wltc_class3b", 1.0, 23.0),),  # UN R154
-}
-LEAST_SCALE, MOST_SCALE = 0.5, 2.0
-AGREES = 1e-3  # of the consumption
-STEPS = 12
+KEPT = 256  # cars in the cache
+ANCHOR_FACTORS = ("tyre", "air", "loss", "resistance", "auxiliary", "charger", "usable")
+FACTOR_STEP = 0.1
+REPEATABILITY = 0.015  # one sigma of a consumption: SAE J1634 repeats within 1–2 %, from memory
+USABLE_UNKNOWN = 0.3  # one sigma of a pack that only the label tells of: wide, so that the label decides
+SURE = 2.5  # standard deviations within which a move counts as plausible
+SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
+HEAVIEST_PACK = 0.4  # of the kerb mass: packs of long-range cars are about a quarter, from memory
+CHARGER_LOSSES = "losses of the onboard charger over typical ones"
+CHARGER_SIGMAS = 2.0  # of scatter_charger
+
+
+@dataclass(frozen=True, slots=True)
+class Moved:
+    """One figure of the car that the label told."""
+
+    parameter: str
+    value: float
+    unit: str
+    typical: float | None  # where the fit began: a typical car's, or the stated coefficients'; None where none is usual
+    plausible: bool
+
+    def assumption(self) -> Assumption:
+        """As an answer lists it."""
+        usual = "" if self.typical is None else f"; {self.typical:.3g} is where it began"
+        verdict = "plausible" if self.plausible else "unusual: check the label"
+        return Assumption(self.parameter, self.value, self.unit, f"fitted to the label{usual}; {verdict}")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class FittedLabel:
+    """The car, what was moved, what was assumed on the way, and the test of the car."""
+
+    vehicle: Vehicle
+    moved: tuple[Moved, ...]
+    assumed: tuple[Assumption, ...]
+    measured: Measured
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """All of it, as an answer lists it."""
+        return tuple(each.assumption() for each in self.moved) + self.assumed
 
 
 def anchored(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...]]:
-    """The question with a road load in place of a label, and what was moved; unchanged where there is no label.
+    """The question with the car behind its label, and what was found; unchanged where there is no label.
 
-    Errors: `BadInput` where no plausible body gives the label's consumption with this mass and battery.
+    Errors: `BadInput` by name where the label contradicts itself or the rest of what was stated.
     """
-    label = ask.vehicle.road_load
-    if not isinstance(label, Label):
+    vehicle = ask.vehicle
+    if vehicle.label is None or vehicle.anchor is not None or not vehicle.kind.plugs_in:
         return ask, ()
-    start = typical_body(ask.vehicle, catalogue)
-    scale = fitted_scale(ask.vehicle, label, start, catalogue)
-    found = BodyAndTyres(start.cd_a_m2 * scale, start.crr * scale)
-    source = f"fitted to the label; {scale:.2f} times a typical body of this mass"
-    moved = (
-        Assumption("drag area", round(found.cd_a_m2, 3), "m2", source),
-        Assumption("rolling resistance at 25 °C", round(found.crr, 5), "1", source),
+    found = fitted(vehicle, catalogue)
+    return replace(ask, vehicle=found.vehicle), found.assumptions
+
+
+@lru_cache(maxsize=KEPT)
+def fitted(vehicle: Vehicle, catalogue: Catalogue) -> FittedLabel:
+    """Fit a car with a label. Errors as `anchored`."""
+    label = vehicle.label
+    check_ranges(label)
+    check_whole(label, vehicle)
+    start, assumed = begun(vehicle, catalogue)
+    rating_told = vehicle.onboard_charger_w is None and label.recharge_s is not None
+    fit = fit_label(start, label, catalogue, vehicle.battery.usable_j is not None, not rating_told)
+    found = fit.vehicle
+    if vehicle.onboard_charger_w is None and not rating_told:
+        found = replace(found, onboard_charger_w=None)  # left to be assumed, and listed
+    found = replace(found, anchor=anchor_of(fit, vehicle, catalogue))
+    moved = moved_of(fit, start, vehicle, catalogue)
+    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured)
+
+
+def begun(vehicle: Vehicle, catalogue: Catalogue) -> tuple[Vehicle, tuple[Assumption, ...]]:
+    """The car where the fit starts, and what nobody gave: size, mass, road load, first guesses of pack and charger."""
+    assumed = []
+    body = vehicle.body
+    if body is None:
+        body = "medium" if vehicle.mass_kg is None else body_for(kerb_mass_kg(vehicle))
+        if vehicle.mass_kg is None:
+            assumed.append(Assumption("size of car", body, "", "neither size nor mass was given: common practice"))
+    if vehicle.mass_kg is None:
+        typical = catalogue.typical_entry(f"mass_{body}_{'engine' if vehicle.kind.has_engine else 'bev'}_kg")
+        vehicle = replace(vehicle, mass_kg=typical.value, mass_basis=MassBasis.KERB, body=body)
+        assumed.append(Assumption("kerb mass", typical.value, "kg", f"from the size of the car: {typical.source}"))
+    if vehicle.road_load is None:
+        drag_m2 = catalogue.typical_entry(f"cd_a_{body}_m2").value
+        vehicle = replace(vehicle, road_load=BodyAndTyres(drag_m2, catalogue.typical_entry("crr").value))
+    return replace(vehicle, **first_guesses(vehicle, catalogue)), tuple(assumed)
+
+
+def first_guesses(vehicle: Vehicle, catalogue: Catalogue) -> dict[str, object]:
+    """Usable energy and the charger's rating, where nobody gave them."""
+    label, battery, rating_w = vehicle.label, vehicle.battery, vehicle.onboard_charger_w
+    told_j = label.consumption_j_m * (label.electric_range_m or 0.0)
+    if battery.usable_j is None:
+        share = SOCKET_TO_BATTERY if label.basis is Meter.SOCKET else 1.0
+        battery = replace(battery, usable_j=told_j * share)
+    if rating_w is None:
+        usual = catalogue.typical_entry(f"onboard_charger_w_{'phev' if vehicle.kind.has_engine else 'bev'}").value
+        taken_j = battery.usable_j / SOCKET_TO_BATTERY
+        rating_w = usual if label.recharge_s is None else taken_j / label.recharge_s
+    return {"battery": battery, "onboard_charger_w": rating_w}
+
+
+def adjustment_note(label: Label) -> tuple[Assumption, ...]:
+    """The rule that stands for an unknown adjustment."""
+    span = LABEL_RECIPES[label.procedure].adjustment
+    if span is None or label.adjustment is not None:
+        return ()
+    source = (
+        f"40 CFR 600.210-12(d)(3): 0.7 of the test's figure where nothing else is known; {span.least} to {span.most}"
     )
-    return replace(ask, vehicle=replace(ask.vehicle, road_load=found)), moved
+    return (Assumption("label adjustment", span.usual, "1", f"{source} sampled, from memory"),)
 
 
-def typical_body(vehicle: Vehicle, catalogue: Catalogue) -> BodyAndTyres:
-    """Where the fit starts."""
-    body = vehicle.body or body_for(kerb_mass_kg(vehicle))
-    return BodyAndTyres(catalogue.typical_entry(f"cd_a_{body}_m2").value, catalogue.typical_entry("crr").value)
-
-
-def fitted_scale(vehicle: Vehicle, label: Label, start: BodyAndTyres, catalogue: Catalogue) -> float:
-    """Factor on a typical body's drag that reproduces the label."""
-
-    def excess(scale: float) -> float:
-        body = BodyAndTyres(start.cd_a_m2 * scale, start.crr * scale)
-        return label_consumption_j_m(replace(vehicle, road_load=body), label, catalogue) / label.consumption_j_m - 1
-
-    low, high = LEAST_SCALE, MOST_SCALE
-    at_low, at_high = excess(low), excess(high)
-    if at_low > 0 or at_high < 0:
-        raise contradiction(label, 1 + at_low, 1 + at_high)
-    scale = low
-    for _ in range(STEPS):  # false position: consumption is nearly straight in the scale
-        scale = low - at_low * (high - low) / (at_high - at_low)
-        at = excess(scale)
-        if abs(at) < AGREES:
-            break
-        low, at_low, high, at_high = (scale, at, high, at_high) if at < 0 else (low, at_low, scale, at)
-    return scale
-
-
-def contradiction(label: Label, lowest: float, highest: float) -> BadInput:
-    """No plausible car of this mass and battery has that label."""
-    kwh = label.consumption_j_m * 1e5 / KWH_J
-    return BadInput(
-        "vehicle.spec.label.consumption_kwh_per_100_km",
-        round(kwh, 2),
-        f"{kwh:.1f} kWh/100 km does not go with this mass, battery and charger: "
-        f"plausible bodies give {kwh * lowest:.1f} to {kwh * highest:.1f}",
-        "check the label's unit, the mass and whose procedure it is",
+def anchor_of(fit: Fit, given: Vehicle, catalogue: Catalogue) -> Anchor:
+    """What each factor of a draw does to the label's figures, and how sharp the label is."""
+    label = given.label
+    recipe, phased = LABEL_RECIPES[label.procedure], bool(label.parts_j_m) and label.procedure is LabelProcedure.WLTP
+    trials = [Trial(fit.vehicle), *(Trial(fit.vehicle, {name: 1 + FACTOR_STEP}) for name in ANCHOR_FACTORS)]
+    measured = measure(trials, recipe, catalogue, phased)
+    combined, parts, range_m = label_figures(measured, label)
+    step = rounding_step_j_m(label) / math.sqrt(12)
+    range_step_m = (MILE_M if recipe.adjustment else 1000.0) / math.sqrt(12)
+    reach_m = label.electric_range_m
+    return Anchor(
+        factors=ANCHOR_FACTORS,
+        combined=answers(combined),
+        parts=tuple(answers(column) for column in parts.T) if label.parts_j_m else (),
+        energy=answers(combined * range_m) if reach_m else (),
+        combined_noise=math.hypot(step / label.consumption_j_m, REPEATABILITY),
+        parts_noise=tuple(math.hypot(step / value, REPEATABILITY) for _, value in label.parts_j_m),
+        energy_noise=math.hypot(step / label.consumption_j_m, REPEATABILITY, range_step_m / reach_m if reach_m else 0),
+        usable_spread=USABLE_UNKNOWN
+        if given.battery.usable_j is None
+        else catalogue.typical_entry("scatter_usable_new").value,
+        adjustment_open=recipe.adjustment is not None and label.adjustment is None,
     )
 
 
-def label_consumption_j_m(vehicle: Vehicle, label: Label, catalogue: Catalogue) -> float:
-    """Consumption at the socket as this label would state it, J/m."""
-    values = {name: typical.value for name, typical in catalogue.typical.items()}
-    total = sum(
-        share * recipe_consumption_j_m(vehicle, cycle, celsius, catalogue, values)
-        for cycle, share, celsius in RECIPES[label.procedure]
-    )
-    return total / (label.adjustment if label.procedure is LabelProcedure.US else 1.0)
+def answers(figures: np.ndarray) -> tuple[float, ...]:
+    """Share by which a figure changes for a doubled factor, one after the other; the first row is the car itself."""
+    return tuple(float(each) for each in (figures[1:] / figures[0] - 1) / FACTOR_STEP)
 
 
-def recipe_consumption_j_m(
-    vehicle: Vehicle, cycle: str, celsius: float, catalogue: Catalogue, values: Mapping[str, float]
-) -> float:
-    """Socket energy over distance of one cycle driven from full to empty, J/m."""
-    ask = Ask(
-        vehicle,
-        Journey(cycle=cycle),
-        Weather(ambient_k=celsius + ZERO_CELSIUS_K),
-        Procedure.DYNAMOMETER,
-        Start(),
-        Cabin(climate=Climate.OFF),
-        band=False,
+def moved_of(fit: Fit, start: Vehicle, given: Vehicle, catalogue: Catalogue) -> tuple[Moved, ...]:
+    """What the label told, in people's units."""
+    return (*drag_moved(fit, start, catalogue), *pack_moved(fit, given, catalogue))
+
+
+def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
+    """Air, rolling and drivetrain."""
+    moves, tau = fit.moves, priors(start, catalogue)
+    air, rolling = moves.drag + moves.air, moves.drag + moves.rolling
+    load, old = fit.vehicle.road_load, start.road_load
+    found = []
+    if isinstance(load, BodyAndTyres):
+        body = catalogue.typical_entry("cd_a_medium_m2").spread
+        tyre = catalogue.typical_entry("crr").spread
+        sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
+        if air == rolling:  # one scale: judged once
+            sure_air = sure_roll = math.sqrt(sure_air * sure_roll)
+        found = [
+            Moved("drag area", round(load.cd_a_m2, 4), "m2", old.cd_a_m2, abs(air) <= sure_air),
+            Moved("rolling resistance at 25 °C", round(load.crr, 6), "1", old.crr, abs(rolling) <= sure_roll),
+        ]
+    else:
+        found = [
+            Moved("air drag over its coefficient", math.exp(air), "1", 1.0, abs(air) <= SURE * tau["air"]),
+            Moved(
+                "rolling drag over its coefficient", math.exp(rolling), "1", 1.0, abs(rolling) <= SURE * tau["rolling"]
+            ),
+        ]
+    if moves.loss:
+        loss = fit.vehicle.drive_loss
+        found.append(
+            Moved("drivetrain losses over typical ones", loss, "1", 1.0, abs(math.log(loss)) <= SURE * tau["loss"])
+        )
+    return found
+
+
+def pack_moved(fit: Fit, given: Vehicle, catalogue: Catalogue) -> list[Moved]:
+    """Usable energy, charging and charger, where the label told them."""
+    found, car = [], fit.vehicle
+    usable_kwh = car.battery.usable_j / KWH_J
+    if given.battery.usable_j is None:
+        share = usable_kwh * 1000 / catalogue.typical_entry("pack_wh_per_kg").value / kerb_mass_kg(car)
+        found.append(Moved("usable energy of the battery", usable_kwh, "kWh", None, share <= HEAVIEST_PACK))
+    elif fit.moves.usable:
+        sure = abs(fit.moves.usable) <= SURE * catalogue.typical_entry("scatter_usable_new").value
+        found.append(Moved("usable energy of the battery", usable_kwh, "kWh", given.battery.usable_j / KWH_J, sure))
+    if fit.moves.charger:
+        loss = car.charger_loss
+        sure = abs(math.log(loss)) <= CHARGER_SIGMAS * catalogue.typical_entry("scatter_charger").value
+        found.append(Moved(CHARGER_LOSSES, loss, "1", 1.0, sure))
+    if fit.moves.rating:
+        rating_kw = car.onboard_charger_w / 1000
+        found.append(Moved("onboard charger", rating_kw, "kW", None, 1.0 <= rating_kw <= 22.0))
+    return found
+
+
+def reproduced(found: FittedLabel) -> Label:
+    """The label as the car gives it: every figure that the label states, and its parts in any case where cheap."""
+    label = found.vehicle.label
+    combined, parts, range_m = label_figures(found.measured, label)
+    names = LABEL_PARTS[label.procedure]
+    known = tuple(zip(names, (float(each) for each in parts[0]), strict=True)) if parts.shape[1] == len(names) else ()
+    return replace(
+        label,
+        consumption_j_m=float(combined[0]),
+        adjustment=adjustment_of(label) if LABEL_RECIPES[label.procedure].adjustment else None,
+        parts_j_m=known,
+        range_m=float(range_m[0]),
+        all_electric_range_m=float(range_m[0]) if found.vehicle.kind.has_engine else None,
+        recharge_s=float(found.measured.recharge_s[0]),
     )
-    ask, _ = complete(ask, catalogue)
-    scenarios = scenarios_for(ask, (), catalogue, values)
-    outcome = run(scenarios, ask, catalogue)
-    filling = refill(scenarios, outcome, ask, values)
-    return float(filling.wall_j[0] / outcome.total.distance_m[0])

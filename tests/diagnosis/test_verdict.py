@@ -14,7 +14,8 @@ from service.diagnosis.complaint import Verdict
 from service.diagnosis.verdict import check_complaint, expected_of, percentile_of, verdict_of
 from service.physics.rows import DRAW, table
 from service.quotes.answer import CAUSES
-from service.quotes.band import scatter
+from service.quotes.band import scatter_apart
+from service.quotes.label_draws import EXTRA, held_logs
 from service.specs import Start, Weather
 
 COLD = Weather(266.45, 0.8, 3.0, 0.0)
@@ -22,13 +23,16 @@ MILD = Weather(293.15, 0.6, 3.0, 100.0)
 SAMPLE = np.sort(np.random.default_rng(3).lognormal(0, 0.1, 256))
 
 
-def healthy_m(complaint, bench, catalogue, values, rows=400, seed=1):
-    """Distances of healthy cars: new factors from the priors, drawn independently, each car with its own health."""
+def healthy_m(complaint, bench, catalogue, values, rows=1000, seed=1):
+    """Distances of healthy cars: new factors, drawn independently, each car with its label and its own health."""
     made, whole = bench(complaint)
     generator = np.random.default_rng(seed)
     draws = table(DRAW, rows)
-    for name, sigma in scatter(whole.ask, values).items():
-        draws[name] = np.exp(sigma * generator.standard_normal(rows))
+    car = whole.ask.vehicle
+    normals = generator.standard_normal((rows, len(DRAW.names) + EXTRA))
+    logs = held_logs(normals, *scatter_apart(whole.ask, values), car.anchor, car.label)
+    for column, name in enumerate(DRAW.names):
+        draws[name] = np.exp(logs[:, column])
     age(draws, whole, relative_health(whole, generator.standard_normal(rows)))
     return distance_m(drive([made], catalogue, draws)), whole
 

@@ -72,7 +72,7 @@ def test_nine_days_in_ten_agree_with_the_sampled_band(question, comparison, cata
 
 def test_a_label_is_anchored_as_in_the_quote(question, catalogue):
     label = Label(LabelProcedure.WLTP, 16.0 * KWH_J / 1e5)
-    car = replace(question.vehicles[3], road_load=label)
+    car = replace(question.vehicles[3], road_load=None, label=label)
     changed = replace(question, vehicles=(car,), months=question.months[1:3])
     comparison = compare(changed, catalogue)
     for cell in comparison.cells:
@@ -82,7 +82,7 @@ def test_a_label_is_anchored_as_in_the_quote(question, catalogue):
 
 def test_every_contradicting_label_is_told_with_its_place(question, catalogue):
     label = Label(LabelProcedure.WLTP, 90.0 * KWH_J / 1e5)  # a lorry's consumption on a car
-    cars = tuple(replace(question.vehicles[3], id="own", name=name, road_load=label) for name in ("a", "b"))
+    cars = tuple(replace(question.vehicles[3], id="own", name=name, road_load=None, label=label) for name in ("a", "b"))
     with pytest.raises(BadInputs) as caught:
         compare(replace(question, vehicles=(question.vehicles[0], *cars)), catalogue)
     field = "spec.label.consumption_kwh_per_100_km"
@@ -211,7 +211,7 @@ def test_large_comparisons_lend_draws_and_keep_the_verdicts(question, comparison
         if 0.6 * own.range_m <= own.needed_m <= own.range_m:
             assert mine.low_month == mine.month
             assert mine.low_m == own.low_m
-        assert mine.low_m == pytest.approx(own.low_m, rel=0.05)
+        assert mine.low_m == pytest.approx(own.low_m, rel=0.06)  # speed counts for more where a label holds the car
 
 
 def test_nothing_new_is_compiled_for_a_comparison(comparison):

@@ -80,6 +80,12 @@ def test_hypercube_has_one_draw_in_each_slice():
     correlation = np.corrcoef(cube.T) - np.eye(5)
     assert np.abs(correlation).max() < 0.4  # no factor follows another
     assert (hypercube(64, 5) == cube).all()
+    assert (hypercube(64, 9)[:, :5] == cube).all()
+
+
+def test_columns_beyond_the_factors_follow_nothing():
+    correlation = np.corrcoef(hypercube(ROWS, len(DRAW.names) + 4).T) - np.eye(len(DRAW.names) + 4)
+    assert np.abs(correlation[len(DRAW.names) :]).max() < 0.12  # two sigmas of chance for 256 rows
 
 
 def test_scatter_knows_what_is_known(catalogue, values, ask):

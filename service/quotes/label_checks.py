@@ -1,0 +1,199 @@
+"""Labels that contradict themselves or the car they are said to belong to: refused by name, with the plausible span.
+
+Spans    parts    against each other, `SURE` standard deviations of what air, rolling and losses may do, and rounding
+         energy   consumption × range against the stated battery: charger losses between their bounds, usable energy
+                  within `USABLE_SLACK`
+         time     recharge time against the charger's rating
+Source   rounding and repeatability: labels round to whole kWh/100 miles or 0.1 kWh/100 km; SAE J1634 repeats within
+         1–2 %, from memory. The other limits are common practice.
+"""
+
+import math
+
+import numpy as np
+
+from service.errors import BadInput
+from service.quotes.procedure_run import Measured
+from service.quotes.procedures import LABEL_RECIPES
+from service.specs import Label, LabelProcedure, Vehicle
+from service.units import KWH_J, MILE_M
+
+__all__ = [
+    "USABLE_SLACK",
+    "agreeing_parts",
+    "beyond_drag",
+    "check_energy",
+    "check_parts",
+    "check_ranges",
+    "check_recharge",
+    "check_whole",
+    "part_weights",
+]
+
+FIELD = "vehicle.spec.label"
+SURE = 3.5  # standard deviations
+PARTS_SLACK = 0.03  # rounding and repeatability of two parts against each other
+USABLE_SLACK = 0.06  # two standard deviations of scatter_usable_new
+SUM_SLACK = 0.03  # phases against the whole cycle
+QUICKEST, SLOWEST = 0.75, 1.6  # of the modelled recharge time: rounding to half hours, weaker supplies
+HOUR_S = 3600.0
+CITY_SHARE = 0.55  # 40 CFR 600.210-12(c)
+PHASE_M = np.array([3095.0, 4756.0, 7162.0, 8254.0])  # WLTC class 3b, UN GTR 15
+KWH_100_KM = KWH_J / 1e5  # J/m in one kWh/100 km
+LABEL_PARTS = {
+    LabelProcedure.US: ("city", "highway"),
+    LabelProcedure.WLTP: ("low", "medium", "high", "extra_high"),
+}
+
+
+def consumption_words(j_m: float, label: Label) -> str:
+    """As the label's own readers know it, and in kWh/100 km."""
+    metric = f"{j_m / KWH_100_KM:.1f} kWh/100 km"
+    if label.procedure is not LabelProcedure.US:
+        return metric
+    return f"{j_m * 100 * MILE_M / KWH_J:.1f} kWh/100 miles ({metric})"
+
+
+def distance_words(metres: float, label: Label) -> str:
+    """The same for a range."""
+    metric = f"{metres / 1000:.0f} km"
+    return metric if label.procedure is not LabelProcedure.US else f"{metres / MILE_M:.0f} miles ({metric})"
+
+
+def part_weights(label: Label) -> np.ndarray:
+    """Share of each part in the combined consumption."""
+    if label.procedure is LabelProcedure.US:
+        return np.array([CITY_SHARE, 1 - CITY_SHARE])
+    return PHASE_M / PHASE_M.sum()
+
+
+def agreeing_parts(label: Label) -> np.ndarray:
+    """Parts that add up to the combined figure: rounding taken out. `BadInput` where it is more than rounding."""
+    if not label.parts_j_m:
+        return np.zeros(0)
+    given = np.array([value for _, value in label.parts_j_m])
+    whole = float(part_weights(label) @ given)
+    if abs(whole / label.consumption_j_m - 1) > SUM_SLACK:
+        least, most = (whole * factor for factor in (1 - SUM_SLACK, 1 + SUM_SLACK))
+        raise BadInput(
+            f"{FIELD}.consumption_kwh_per_100_km",
+            round(label.consumption_j_m / KWH_100_KM, 2),
+            f"{consumption_words(label.consumption_j_m, label)} does not go with its parts, which come to "
+            f"{consumption_words(least, label)} to {consumption_words(most, label)}",
+            "check the combined figure and its parts, or leave the parts out",
+        )
+    return given * label.consumption_j_m / whole
+
+
+def check_ranges(label: Label) -> None:
+    """A plug-in hybrid's all-electric range is part of its range."""
+    electric, whole = label.all_electric_range_m, label.range_m
+    if electric is not None and whole is not None and electric > whole:
+        raise BadInput(
+            f"{FIELD}.all_electric_range_km",
+            round(electric / 1000, 1),
+            f"{distance_words(electric, label)} on electricity alone is more than the range of "
+            f"{distance_words(whole, label)}",
+            f"give at most {whole / 1000:.0f} km, or correct range_km",
+        )
+
+
+def check_whole(label: Label, vehicle: Vehicle) -> None:
+    """Without a range nothing tells the battery."""
+    if vehicle.battery.usable_j is None and label.electric_range_m is None:
+        raise BadInput(
+            "vehicle.spec.battery.usable_kwh",
+            None,
+            "neither usable energy nor a range is given, and one of them tells the other",
+            "give usable_kwh, or the label's range_km",
+        )
+
+
+def beyond_drag(label: Label, least_j_m: float, most_j_m: float) -> BadInput:
+    """No plausible car of this mass and battery has that consumption."""
+    return BadInput(
+        f"{FIELD}.consumption_kwh_per_100_km",
+        round(label.consumption_j_m / KWH_100_KM, 2),
+        f"{consumption_words(label.consumption_j_m, label)} does not go with this mass, battery and charger: "
+        f"plausible bodies give {consumption_words(least_j_m, label)} to {consumption_words(most_j_m, label)}",
+        "check the label's unit, the mass and whose procedure it is",
+    )
+
+
+def check_parts(label: Label, model_j_m: np.ndarray, combined_j_m: float, slopes: np.ndarray) -> None:
+    """Each part against the first (city), or against the whole cycle.
+
+    Args:
+        model_j_m: parts of a typical car of this mass.
+        slopes: change of the logarithm of each part for one sigma of air, rolling and losses.
+    """
+    given = np.array([value for _, value in label.parts_j_m])
+    us = label.procedure is LabelProcedure.US
+    whole = combined_j_m * given[0] / model_j_m[0] if us else label.consumption_j_m
+    beside = slopes[0] if us else (part_weights(label) * model_j_m) @ slopes / combined_j_m
+    base = model_j_m[0] / combined_j_m if us else 1.0
+    for (name, value), model, slope in zip(label.parts_j_m, model_j_m, slopes, strict=True):
+        if us and name == label.parts_j_m[0][0]:
+            continue
+        middle = whole * base * model / (combined_j_m * base)
+        loose = SURE * float(np.linalg.norm(slope - beside)) + PARTS_SLACK
+        least, most = middle * math.exp(-loose), middle * math.exp(loose)
+        if not least <= value <= most:
+            first = label.parts_j_m[0][0] if us else "the whole cycle"
+            raise BadInput(
+                part_field(label, name),
+                round(value / KWH_100_KM, 2),
+                f"{consumption_words(value, label)} ({name.replace('_', ' ')}) does not go with "
+                f"{consumption_words(given[0] if us else label.consumption_j_m, label)} ({first}): plausible cars "
+                f"have {consumption_words(least, label)} to {consumption_words(most, label)}",
+                "check that the figures are not exchanged, or give the combined consumption alone",
+            )
+
+
+def part_field(label: Label, name: str) -> str:
+    """Where a part stands in a question."""
+    if label.procedure is LabelProcedure.US:
+        return f"{FIELD}.consumption_kwh_per_100_km.{name}"
+    return f"{FIELD}.phases.{name}"
+
+
+def check_energy(label: Label, usable_j: float, model_j: float, span: tuple[float, float]) -> None:
+    """Consumption × range against a stated battery.
+
+    Args:
+        model_j: what a typical car with that battery gives for consumption × range.
+        span: logarithms over it that the charger's losses may add.
+    """
+    range_m = label.electric_range_m
+    told_j = label.consumption_j_m * range_m
+    least_j, most_j = (model_j * math.exp(end + slack) for end, slack in zip(span, (-USABLE_SLACK, USABLE_SLACK)))
+    if least_j <= told_j <= most_j:
+        return
+    name = "all_electric_range_km" if label.all_electric_range_m else "range_km"
+    low_m, high_m = least_j / label.consumption_j_m, most_j / label.consumption_j_m
+    raise BadInput(
+        f"{FIELD}.{name}",
+        round(range_m / 1000, 1),
+        f"{distance_words(range_m, label)} at {consumption_words(label.consumption_j_m, label)} take "
+        f"{told_j / KWH_J:.1f} kWh, which does not go with a battery of {usable_j / KWH_J:.1f} kWh usable: it gives "
+        f"{distance_words(low_m, label)} to {distance_words(high_m, label)}",
+        "check range, consumption and where it is metered (basis), and that the battery's figure is its usable energy",
+    )
+
+
+def check_recharge(label: Label, measured: Measured, vehicle: Vehicle, rating_known: bool) -> None:
+    """The recharge time against the charger's rating."""
+    if label.recharge_s is None or not rating_known:
+        return
+    hours, model = label.recharge_s / HOUR_S, float(measured.recharge_s[0]) / HOUR_S
+    least, most = QUICKEST * model - 0.25, SLOWEST * model + 0.5
+    if least <= hours <= most:
+        return
+    raise BadInput(
+        f"{FIELD}.recharge_hours",
+        round(hours, 2),
+        f"{hours:.1f} h does not go with a charger of {vehicle.onboard_charger_w / 1000:.1f} kW, which needs "
+        f"{max(least, 0.1):.1f} to {most:.1f} h for {float(measured.recharge_j[0]) / KWH_J:.1f} kWh at the socket",
+        f"check that the time is for {LABEL_RECIPES[label.procedure].supply_volts:.0f} V from empty to full, or leave "
+        "out the charger or the time",
+    )

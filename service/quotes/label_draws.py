@@ -1,0 +1,116 @@
+"""Draws of a car known by its label: what the priors leave open, held to what the label says.
+
+Method   1. Factors are drawn from the priors, as for any car.
+         2. A label with a range holds usable energy, charger and pack to its recharge energy, one with parts holds
+            air, tyres and losses to those parts: each draw is moved by the linear update of a least-squares estimate
+            with its own draw of the label's noise, which gives the posterior of linear answers and normal priors.
+         3. Tyres and air are scaled together until the label's consumption is met, up to the noise of the label
+            (rounding, repeatability) and to an adjustment nobody knows. Answers are shares of the consumption,
+            first order: each draw, driven through the label's test, gives the label (tests/quotes/test_label_draws.py).
+         4. Wind, traffic and the day's tyres come on top; they were not in the test.
+Source   update: perturbed observations, as in data assimilation (from memory); shares: `specs.Anchor`.
+"""
+
+from collections.abc import Mapping
+from functools import lru_cache
+from statistics import NormalDist
+
+import numpy as np
+
+from service.physics.rows import DRAW
+from service.quotes.procedures import LABEL_RECIPES
+from service.specs import Anchor, Label, LabelProcedure
+
+__all__ = ["EXTRA", "held_logs", "mixing"]
+
+FACTORS = DRAW.names
+TYRE, AIR, USABLE = (FACTORS.index(name) for name in ("tyre", "air", "usable"))
+NOISE_COLUMNS = 4  # a label has at most four parts
+DAY_TYRE, DAY_AIR, AGED, ADJUSTMENT, ENERGY = (len(FACTORS) + NOISE_COLUMNS + k for k in range(5))
+EXTRA = NOISE_COLUMNS + 5  # columns of normals beside one a factor
+SMALLEST = 0.05  # scale of tyres and air: keeps the logarithm finite for draws far out
+STEP = 0.5  # standard deviations, for the slopes of `mixing`
+
+
+def held_logs(
+    normals: np.ndarray, car_sigma: Mapping[str, float], day_sigma: Mapping[str, float], anchor: Anchor, label: Label
+) -> np.ndarray:
+    """Logarithms of the factors of each draw, shape (rows, factors).
+
+    Args:
+        normals: standard normal, shape (rows, factors + EXTRA).
+        car_sigma: one sigma of each factor before the label; of usable energy it is the anchor's.
+        day_sigma: one sigma of what the day adds to tyre and air, and age to usable energy.
+    """
+    sigma = np.array([car_sigma[name] for name in FACTORS])
+    sigma[USABLE] = anchor.usable_spread
+    logs = normals[:, : len(FACTORS)] * sigma
+    noise = normals[:, len(FACTORS) : len(FACTORS) + NOISE_COLUMNS]
+    target = adjustment_log(normals[:, ADJUSTMENT], label) if anchor.adjustment_open else np.zeros(len(normals))
+    if anchor.energy:
+        energy = row_of(anchor, anchor.energy)[None]
+        logs += held(logs, sigma, energy, normals[:, [ENERGY]] * anchor.energy_noise, anchor.energy_noise)
+    if anchor.parts:
+        parts_noise = noise[:, : len(anchor.parts)] * np.array(anchor.parts_noise)
+        rows = np.stack([row_of(anchor, part) for part in anchor.parts])
+        logs += held(logs, tightened(sigma, anchor), rows, parts_noise + target[:, None], np.array(anchor.parts_noise))
+        goal = target + parts_noise.mean(axis=1)
+    else:
+        goal = target + noise[:, 0] * anchor.combined_noise
+    logs[:, [TYRE, AIR]] += scale_log(logs, row_of(anchor, anchor.combined), goal)[:, None]
+    logs[:, TYRE] += normals[:, DAY_TYRE] * day_sigma["tyre"]
+    logs[:, AIR] += normals[:, DAY_AIR] * day_sigma["air"]
+    logs[:, USABLE] += normals[:, AGED] * day_sigma["usable"]
+    return logs
+
+
+def row_of(anchor: Anchor, answer: tuple[float, ...]) -> np.ndarray:
+    """Answers by factor as a row over all factors of a draw."""
+    row = np.zeros(len(FACTORS))
+    row[[FACTORS.index(name) for name in anchor.factors]] = answer
+    return row
+
+
+def tightened(sigma: np.ndarray, anchor: Anchor) -> np.ndarray:
+    """Priors for the parts: usable energy does not answer to them and is already held."""
+    return np.where(np.arange(len(sigma)) == USABLE, 0.0, sigma)
+
+
+def held(logs: np.ndarray, sigma: np.ndarray, rows: np.ndarray, goal: np.ndarray, noise: np.ndarray) -> np.ndarray:
+    """Move of each draw toward figures that linear answers `rows` give: the least-squares update, shape as `logs`."""
+    prior = np.diag(sigma**2)
+    seen = rows @ prior @ rows.T + np.diag(np.atleast_1d(noise) ** 2)
+    gain = prior @ rows.T @ np.linalg.inv(seen)
+    return (goal - logs @ rows.T) @ gain.T
+
+
+def scale_log(logs: np.ndarray, answer: np.ndarray, goal: np.ndarray) -> np.ndarray:
+    """Logarithm by which tyres and air are scaled so that the shares add up to the goal."""
+    parts = answer * np.exp(logs)
+    drag = parts[:, TYRE] + parts[:, AIR]
+    others = (parts - answer).sum(axis=1) - drag + answer[TYRE] + answer[AIR]
+    wanted = np.exp(goal) - 1 - others + answer[TYRE] + answer[AIR]
+    return np.log(np.maximum(wanted / drag, SMALLEST))
+
+
+def adjustment_log(normal: np.ndarray, label: Label) -> np.ndarray:
+    """ln of test consumption over the one that the usual adjustment gives: even within each half of the span."""
+    span = LABEL_RECIPES[label.procedure].adjustment
+    if span is None or label.procedure is not LabelProcedure.US:
+        return np.zeros(len(normal))
+    share = np.array([NormalDist().cdf(each) for each in normal])
+    low = span.least + 2 * share * (span.usual - span.least)
+    high = span.usual + (2 * share - 1) * (span.most - span.usual)
+    return np.log(np.where(share < 0.5, low, high) / span.usual)
+
+
+@lru_cache(maxsize=256)
+def mixing(
+    car: tuple[tuple[str, float], ...], day: tuple[tuple[str, float], ...], anchor: Anchor, label: Label
+) -> np.ndarray:
+    """Slopes of `held_logs`: logarithm of each factor for one standard deviation of each normal, (factors, normals)."""
+    steps = STEP * np.eye(len(FACTORS) + EXTRA)
+    up, down = (held_logs(sign * steps, dict(car), dict(day), anchor, label) for sign in (1, -1))
+    slopes = ((up - down) / (2 * STEP)).T
+    slopes.flags.writeable = False
+    return slopes
