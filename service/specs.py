@@ -200,8 +200,10 @@ class Anchor:
     parts: tuple[tuple[float, ...], ...]  # of each part; empty where the label has none
     energy: tuple[float, ...]  # of a whole recharge; empty where the label gives no range
     combined_noise: float  # one sigma of the label's own figure: rounding, repeatability
-    parts_noise: tuple[float, ...]
+    parts_noise: tuple[float, ...]  # of the parts against each other
+    parts_common: float  # and of all of them together
     energy_noise: float
+    energy_told: str  # the factor that a recharge tells: usable or charger
     usable_spread: float  # one sigma of usable energy before the label is looked at
     adjustment_open: bool  # the adjustment is not known: sampled
 

@@ -1,7 +1,7 @@
 """Rows of vehicles.csv as specs.
 
 Scope    a car's road load is given in exactly one of three ways; every other blank stays unknown (None) and is filled,
-         and listed, by the quote. A label, where there is one, is what the car is fitted to, starting from its road load.
+         and listed, by the quote. A label, where there is one, is what the car is fitted to, from its road load on.
 Source   plausibility limits are common practice for cars and light vans up to 7.5 t.
 """
 

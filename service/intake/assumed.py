@@ -21,7 +21,7 @@ DEFAULTS = {  # by place in the question: name, reason; the values are the model
         "air pressure of the coefficients",
         "reference air of coastdowns, 40 CFR 1066.305 or UN GTR 15 annex 4",
     ),
-    "vehicle.spec.label.adjustment": ("label adjustment", "40 CFR 600.210-12(d)(3): 0.7 of the test's figure"),
+    "vehicle.spec.label.basis": ("where the label meters", "at the socket, as US and WLTP labels state it"),
     "procedure": ("procedure", "the open road, unless a test is asked for"),
     "weather.temperature_c": (
         "outside temperature",

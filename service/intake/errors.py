@@ -18,6 +18,7 @@ __all__ = ["Scale", "dotted", "faults_of", "inward", "plain_row", "plain_value",
 
 LONGEST_TEXT = 200  # of a value that is given back
 LONGEST_FIELD = 160
+CONSUMPTION = "consumption_kwh_per_100_km"  # of a label: one figure, or city and highway
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +74,10 @@ def dotted(location: Sequence[str | int], root: str = "body") -> str:
     if "road_load" in steps[:-1]:
         after = steps.index("road_load") + 1
         if steps[after] in ROAD_LOAD_TAGS:  # pydantic puts them into the path; people do not
+            del steps[after]
+    if CONSUMPTION in steps[:-1]:
+        after = steps.index(CONSUMPTION) + 1
+        if steps[after] in ("combined", "parts"):  # the same
             del steps[after]
     path = "".join(f"[{step}]" if isinstance(step, int) else f".{step}" for step in steps).lstrip(".")
     return _cut(path, LONGEST_FIELD) or root

@@ -52,6 +52,17 @@ LIMITS = {
     # the label: from a two-seater to a loaded van
     "consumption_kwh_per_100_km": Limit(4, 120, "kWh/100 km"),
     "adjustment": Limit(0.5, 1, "of the test's distance"),
+    "range_km": Limit(5, 1500, "km"),
+    "all_electric_range_km": Limit(5, 1500, "km"),
+    "recharge_hours": Limit(0.3, 72, "h"),
+    "city": Limit(4, 120, "kWh/100 km"),
+    "highway": Limit(4, 120, "kWh/100 km"),
+    "low": Limit(3, 120, "kWh/100 km"),
+    "medium": Limit(3, 120, "kWh/100 km"),
+    "high": Limit(3, 120, "kWh/100 km"),
+    "extra_high": Limit(3, 160, "kWh/100 km"),
+    "drive_loss": Limit(0.3, 3, "of typical losses"),
+    "charger_loss": Limit(0.3, 3, "of typical losses"),
     # the journey
     "distance_km": Limit(0, 1000, "km", above=True),
     "speed_km_h": Limit(5, 200, "km/h"),

@@ -39,14 +39,18 @@ __all__ = [
 OWN = "own"  # in place of a catalogue id: the figures are typed
 BY_LEGS = "legs"  # in place of a cycle id
 UNKNOWN = "unknown"  # the same: nobody can tell
+LABEL = "label"
+OF_A_LABEL = ("own_label", "own_range", "own_hours", "own_basis")
+CITY_HIGHWAY = ("own_city", "own_highway")
+PHASES = ("own_low", "own_medium", "own_high", "own_extra_high")
 SHAPES = {
-    "label": ("own_label", "own_consumption"),
+    LABEL: OF_A_LABEL,
     "parts": ("own_cd_a", "own_crr"),
     "newton": ("own_f0", "own_f1", "own_f2"),
     "pound_force": ("own_a", "own_b", "own_c"),
 }
 OWN_CAR = ("own_name", "own_kind", "own_mass", "own_mass_basis", "own_usable", "own_chemistry", "own_motor")
-OWN_CAR_TOO = ("own_charger", "own_heating")
+OWN_CAR_TOO = ("own_charger", "own_heating", "own_size")
 OWN_CIRCUIT = ("circuit_volts", "circuit_amps", "circuit_phases")
 OUTFIT = ("tyre_class", "winter_tyres", "tyres_set_at", "roof_box", "trailer", "body_load", "doors")
 ALWAYS = (
@@ -204,19 +208,44 @@ def _items_in_use(values: Mapping[str, str], plan: Plan) -> list[_Item]:
     """The inputs that count, given what was chosen."""
     names = list(plan.always)
     if values["vehicle"] == OWN if plan.vehicle else OWN in values["vehicles"].split(","):
-        names += OWN_CAR + OWN_CAR_TOO + SHAPES.get(values["own_road_load"], ())
+        names += _own_car(values)
     elif plan.vehicle:
         names.append("vehicle")
     if values["circuit"] == OWN:
         names += OWN_CIRCUIT
     elif values["circuit"]:
         names.append("circuit")
-    items = [_Item(FIELDS[name], tuple(FIELDS[name].path.split("."))) for name in names]
+    told = _told_by_label(values)
+    fields = (replace(FIELDS[name], required=FIELDS[name].required and name not in told) for name in names)
+    items = [_Item(field, tuple(field.path.split("."))) for field in fields]
     if not plan.journey or (values["journey"] == UNKNOWN and "journey" in plan.open):
         return items
     if values["journey"] != BY_LEGS:
         return [*items, _Item(FIELDS["journey"], ("journey", "cycle"))]
     return items + _legs_in_use(values)
+
+
+def _own_car(values: Mapping[str, str]) -> tuple[str, ...]:
+    """Inputs of an own car that count: of a label those of its procedure and its kind of car."""
+    names = OWN_CAR + OWN_CAR_TOO + SHAPES.get(values["own_road_load"], ())
+    if values["own_road_load"] != LABEL:
+        return names
+    us = values["own_label"] == "us"
+    apart = us and any(values[name] for name in CITY_HIGHWAY)
+    names += CITY_HIGHWAY if apart else ("own_consumption",)
+    if values["own_kind"] != "bev":
+        names += ("own_electric",)
+    if us:
+        return (*names, "own_adjustment")
+    return names + (PHASES if any(values[name] for name in PHASES) else ())
+
+
+def _told_by_label(values: Mapping[str, str]) -> frozenset[str]:
+    """Inputs that an own car needs and that a label may stand for: mass, and with a range the battery."""
+    if values["own_road_load"] != LABEL:
+        return frozenset()
+    reach = values["own_range"] or (values["own_kind"] != "bev" and values["own_electric"])
+    return frozenset({"own_mass", "own_usable"} if reach else {"own_mass"})
 
 
 def _legs_in_use(values: Mapping[str, str]) -> list[_Item]:

@@ -11,7 +11,8 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from service import specs, units
 from service.constants import US_REFERENCE_PA, WLTP_REFERENCE_PA
-from service.intake.fields import Incoming, Number, Whole, limited, optional, said
+from service.intake.fields import LIMITS, Incoming, Number, Whole, limited, optional, said
+from service.intake.label import LabelIn, with_gaps_of_a_label
 
 __all__ = ["ROAD_LOAD_TAGS", "BatteryIn", "SpecIn", "VehicleIn"]
 
@@ -140,24 +141,14 @@ RoadLoadIn = Annotated[
 ]
 
 
-class LabelIn(Incoming):
-    """The official consumption at the socket, in place of a road load."""
-
-    procedure: specs.LabelProcedure
-    consumption_kwh_per_100_km: Number = limited("consumption_kwh_per_100_km")
-    adjustment: Number = limited("adjustment", 0.7)
-
-    def label(self) -> specs.Label:
-        """The same in SI."""
-        return specs.Label(
-            self.procedure, self.consumption_kwh_per_100_km * units.KWH_J / (100 * 1000), self.adjustment
-        )
-
-
 class BatteryIn(Incoming):
     """The traction battery as new."""
 
-    usable_kwh: Number = limited("usable_kwh")
+    usable_kwh: Number | None = Field(
+        description="0.3 to 300 kWh; null beside a label with a range, which tells it",
+        ge=LIMITS["usable_kwh"].low,
+        le=LIMITS["usable_kwh"].high,
+    )
     nominal_kwh: Number | None = optional("nominal_kwh")
     nominal_v: Number | None = optional("nominal_v")
     chemistry: ShortText | None = Field(None, description="id of a chemistry: nmc, nca or lfp")
@@ -165,7 +156,7 @@ class BatteryIn(Incoming):
 
     @model_validator(mode="after")
     def _window_fits(self) -> "BatteryIn":
-        if self.nominal_kwh is not None and self.nominal_kwh < self.usable_kwh:
+        if self.nominal_kwh is not None and self.usable_kwh is not None and self.nominal_kwh < self.usable_kwh:
             raise said(
                 f"{self.nominal_kwh:g} kWh nominal is less than {self.usable_kwh:g} kWh usable",
                 f"give at least {self.usable_kwh:g} kWh, or correct usable_kwh",
@@ -177,7 +168,7 @@ class BatteryIn(Incoming):
     def battery(self) -> specs.Battery:
         """The same in SI."""
         return specs.Battery(
-            usable_j=self.usable_kwh * units.KWH_J,
+            usable_j=_scaled(self.usable_kwh, units.KWH_J),
             nominal_j=_scaled(self.nominal_kwh, units.KWH_J),
             nominal_v=self.nominal_v,
             chemistry=self.chemistry,
@@ -192,11 +183,19 @@ class ClimateSystemIn(Incoming):
 
 
 class SpecIn(Incoming):
-    """A car by its figures. Only kind, mass, usable energy, and a road load or a label are required."""
+    """A car by its figures. Only kind, mass, usable energy, and a road load or a label are required.
+
+    Beside a label mass may be unknown, and usable energy where the label has a range. A road load beside a label is
+    where the fit to the label begins.
+    """
 
     name: ShortText = "own car"
     kind: specs.Kind
-    mass_kg: Number = limited("mass_kg")
+    mass_kg: Number | None = Field(
+        description="300 to 7500 kg; null beside a label: from the size of the car",
+        ge=LIMITS["mass_kg"].low,
+        le=LIMITS["mass_kg"].high,
+    )
     mass_basis: specs.MassBasis = specs.MassBasis.KERB
     road_load: RoadLoadIn = None  # or a label; null counts as left out
     label: LabelIn | None = None
@@ -209,6 +208,8 @@ class SpecIn(Incoming):
     body: ShortText | None = Field(None, description="id of a body size")
     base_load_w: Number | None = optional("base_load_w")
     charge_limit_kw: Number | None = optional("charge_limit_kw")
+    drive_loss: Number | None = optional("drive_loss")
+    charger_loss: Number | None = optional("charger_loss")
 
     @model_validator(mode="after")
     def _heat_has_a_source(self) -> "SpecIn":
@@ -225,22 +226,30 @@ class SpecIn(Incoming):
     @model_validator(mode="before")
     @classmethod
     def _null_is_unknown(cls, given: Any) -> Any:
-        if isinstance(given, Mapping) and given.get("road_load", ...) is None:
-            return {name: value for name, value in given.items() if name != "road_load"}
-        return given
+        if not isinstance(given, Mapping):
+            return given
+        known = {name: value for name, value in given.items() if name != "road_load" or value is not None}
+        return with_gaps_of_a_label(known)
 
     @model_validator(mode="after")
-    def _one_way_to_drag(self) -> "SpecIn":
-        if (self.road_load is None) == (self.label is None):
-            which = "neither" if self.label is None else "both"
-            raise said(f"it gives {which} of road_load and label", f"{THREE_SHAPES}; or a label", at="road_load")
+    def _drag_is_told(self) -> "SpecIn":
+        if self.road_load is None and self.label is None:
+            raise said("it gives neither of road_load and label", f"{THREE_SHAPES}; or a label", at="road_load")
         if self.label and not self.kind.plugs_in:
             raise said(
                 "a hybrid without a plug has no consumption at the socket",
                 f"{THREE_SHAPES}; or correct the kind",
                 at="label.consumption_kwh_per_100_km",
-                value=self.label.consumption_kwh_per_100_km,
+                value=self.label.shown_kwh(),
             )
+        return self
+
+    @model_validator(mode="after")
+    def _mass_and_pack_are_told(self) -> "SpecIn":
+        if self.mass_kg is None and self.label is None:
+            raise said("it is missing", "give 300 to 7500 kg", at="mass_kg")
+        if self.battery.usable_kwh is None and (self.label is None or self.label.electric_range_km() is None):
+            raise said("it is missing", "give 0.3 to 300 kWh, or a label with its range", at="battery.usable_kwh")
         return self
 
     def vehicle(self) -> specs.Vehicle:
@@ -251,7 +260,7 @@ class SpecIn(Incoming):
             kind=self.kind,
             mass_kg=self.mass_kg,
             mass_basis=self.mass_basis,
-            road_load=self.label.label() if self.label else self.road_load.road_load(),
+            road_load=self.road_load and self.road_load.road_load(),
             battery=self.battery.battery(),
             motor_w=_scaled(self.motor_kw, 1000),
             onboard_charger_w=_scaled(self.onboard_charger_kw, 1000),
@@ -261,6 +270,9 @@ class SpecIn(Incoming):
             body=self.body,
             base_load_w=self.base_load_w,
             charge_limit_w=_scaled(self.charge_limit_kw, 1000),
+            label=self.label and self.label.label(),
+            drive_loss=self.drive_loss,
+            charger_loss=self.charger_loss,
         )
 
 

@@ -5,6 +5,7 @@ Path     complete the question → tables of scenarios → march to empty → ch
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
 
@@ -16,7 +17,7 @@ from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, O
 from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.changes import changes_for, sensitivities
-from service.quotes.label import anchored
+from service.quotes.label import behind_label
 from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, notes_for, notes_on_answer
 from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
 from service.specs import Ask
@@ -35,7 +36,9 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         ask: gaps allowed; what fills them is listed in the answer.
     Errors: `BadInput` for a journey or an id that does not exist, or a label that contradicts the rest.
     """
-    ask, moved = anchored(ask, catalogue)
+    found = behind_label(ask.vehicle, catalogue)
+    moved, of_label = ((), ()) if found is None else (found.assumptions, found.notes)
+    ask = ask if found is None else replace(ask, vehicle=found.vehicle)
     ask, assumptions = complete(ask, catalogue)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     changes = changes_for(ask)
@@ -53,7 +56,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
-        notes=notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
+        notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
     )
 
 

@@ -23,12 +23,23 @@ from service.quotes.procedures import LABEL_RECIPES
 from service.specs import Anchor, Ask, BodyAndTyres, Label, LabelProcedure, MassBasis, Meter, Vehicle
 from service.units import KWH_J, MILE_M
 
-__all__ = ["ANCHOR_FACTORS", "CHARGER_LOSSES", "FittedLabel", "Moved", "anchored", "fitted", "reproduced"]
+__all__ = [
+    "ANCHOR_FACTORS",
+    "CHARGER_LOSSES",
+    "FittedLabel",
+    "Moved",
+    "adjustment_note",
+    "anchored",
+    "behind_label",
+    "fitted",
+    "reproduced",
+]
 
 KEPT = 256  # cars in the cache
 ANCHOR_FACTORS = ("tyre", "air", "loss", "resistance", "auxiliary", "charger", "usable")
 FACTOR_STEP = 0.1
 REPEATABILITY = 0.015  # one sigma of a consumption: SAE J1634 repeats within 1–2 %, from memory
+WITHIN_A_TEST = 0.01  # the same of the parts of one test against each other: driven on one day, from memory
 USABLE_UNKNOWN = 0.3  # one sigma of a pack that only the label tells of: wide, so that the label decides
 SURE = 2.5  # standard deviations within which a move counts as plausible
 SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
@@ -64,6 +75,14 @@ class FittedLabel:
     measured: Measured
 
     @property
+    def notes(self) -> tuple[str, ...]:
+        """What has to be said where the label asks for an unusual car."""
+        odd = [each.parameter for each in self.moved if not each.plausible]
+        if not odd:
+            return ()
+        return (f"The label asks for an unusual car ({', '.join(odd)}): check its figures.",)
+
+    @property
     def assumptions(self) -> tuple[Assumption, ...]:
         """All of it, as an answer lists it."""
         return tuple(each.assumption() for each in self.moved) + self.assumed
@@ -74,11 +93,15 @@ def anchored(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...
 
     Errors: `BadInput` by name where the label contradicts itself or the rest of what was stated.
     """
-    vehicle = ask.vehicle
+    found = behind_label(ask.vehicle, catalogue)
+    return (ask, ()) if found is None else (replace(ask, vehicle=found.vehicle), found.assumptions)
+
+
+def behind_label(vehicle: Vehicle, catalogue: Catalogue) -> FittedLabel | None:
+    """The car behind its label; None where there is none, or none at a socket, or it has been found already."""
     if vehicle.label is None or vehicle.anchor is not None or not vehicle.kind.plugs_in:
-        return ask, ()
-    found = fitted(vehicle, catalogue)
-    return replace(ask, vehicle=found.vehicle), found.assumptions
+        return None
+    return fitted(vehicle, catalogue)
 
 
 @lru_cache(maxsize=KEPT)
@@ -151,14 +174,17 @@ def anchor_of(fit: Fit, given: Vehicle, catalogue: Catalogue) -> Anchor:
     step = rounding_step_j_m(label) / math.sqrt(12)
     range_step_m = (MILE_M if recipe.adjustment else 1000.0) / math.sqrt(12)
     reach_m = label.electric_range_m
+    usable_told = given.battery.usable_j is None or label.basis is Meter.BATTERY
     return Anchor(
         factors=ANCHOR_FACTORS,
         combined=answers(combined),
         parts=tuple(answers(column) for column in parts.T) if label.parts_j_m else (),
         energy=answers(combined * range_m) if reach_m else (),
         combined_noise=math.hypot(step / label.consumption_j_m, REPEATABILITY),
-        parts_noise=tuple(math.hypot(step / value, REPEATABILITY) for _, value in label.parts_j_m),
+        parts_noise=tuple(math.hypot(step / value, WITHIN_A_TEST) for _, value in label.parts_j_m),
+        parts_common=math.sqrt(REPEATABILITY**2 - WITHIN_A_TEST**2),
         energy_noise=math.hypot(step / label.consumption_j_m, REPEATABILITY, range_step_m / reach_m if reach_m else 0),
+        energy_told="usable" if usable_told else "charger",
         usable_spread=USABLE_UNKNOWN
         if given.battery.usable_j is None
         else catalogue.typical_entry("scatter_usable_new").value,
@@ -227,10 +253,14 @@ def pack_moved(fit: Fit, given: Vehicle, catalogue: Catalogue) -> list[Moved]:
     return found
 
 
-def reproduced(found: FittedLabel) -> Label:
-    """The label as the car gives it: every figure that the label states, and its parts in any case where cheap."""
-    label = found.vehicle.label
-    combined, parts, range_m = label_figures(found.measured, label)
+def reproduced(found: FittedLabel, measured: Measured | None = None) -> Label:
+    """The label as the car gives it: every figure that such a label has, and its parts where the test looked at them.
+
+    Args:
+        measured: a test of the same car that looked at more than the fit's.
+    """
+    label, measured = found.vehicle.label, measured or found.measured
+    combined, parts, range_m = label_figures(measured, label)
     names = LABEL_PARTS[label.procedure]
     known = tuple(zip(names, (float(each) for each in parts[0]), strict=True)) if parts.shape[1] == len(names) else ()
     return replace(
@@ -240,5 +270,5 @@ def reproduced(found: FittedLabel) -> Label:
         parts_j_m=known,
         range_m=float(range_m[0]),
         all_electric_range_m=float(range_m[0]) if found.vehicle.kind.has_engine else None,
-        recharge_s=float(found.measured.recharge_s[0]),
+        recharge_s=float(measured.recharge_s[0]),
     )

@@ -166,7 +166,7 @@ def check_energy(label: Label, usable_j: float, model_j: float, span: tuple[floa
     """
     range_m = label.electric_range_m
     told_j = label.consumption_j_m * range_m
-    least_j, most_j = (model_j * math.exp(end + slack) for end, slack in zip(span, (-USABLE_SLACK, USABLE_SLACK)))
+    least_j, most_j = model_j * math.exp(span[0] - USABLE_SLACK), model_j * math.exp(span[1] + USABLE_SLACK)
     if least_j <= told_j <= most_j:
         return
     name = "all_electric_range_km" if label.all_electric_range_m else "range_km"

@@ -1,14 +1,14 @@
 """Draws of a car known by its label: what the priors leave open, held to what the label says.
 
 Method   1. Factors are drawn from the priors, as for any car.
-         2. A label with a range holds usable energy, charger and pack to its recharge energy, one with parts holds
-            air, tyres and losses to those parts: each draw is moved by the linear update of a least-squares estimate
-            with its own draw of the label's noise, which gives the posterior of linear answers and normal priors.
+         2. Each draw is then brought to the label along the ways in which the fit was (`label_fit`), so that draws lie
+            around the fitted car as known cars lie around theirs: usable energy or the charger's losses until a
+            recharge takes what the label tells; air, and tyres with drivetrain losses, until the parts are met.
          3. Tyres and air are scaled together until the label's consumption is met, up to the noise of the label
             (rounding, repeatability) and to an adjustment nobody knows. Answers are shares of the consumption,
             first order: each draw, driven through the label's test, gives the label (tests/quotes/test_label_draws.py).
          4. Wind, traffic and the day's tyres come on top; they were not in the test.
-Source   update: perturbed observations, as in data assimilation (from memory); shares: `specs.Anchor`.
+Source   `specs.Anchor` holds the answers; coverage of known cars is a test (tests/properties/test_labels.py).
 """
 
 from collections.abc import Mapping
@@ -24,10 +24,10 @@ from service.specs import Anchor, Label, LabelProcedure
 __all__ = ["EXTRA", "held_logs", "mixing"]
 
 FACTORS = DRAW.names
-TYRE, AIR, USABLE = (FACTORS.index(name) for name in ("tyre", "air", "usable"))
+TYRE, AIR, LOSS, USABLE = (FACTORS.index(name) for name in ("tyre", "air", "loss", "usable"))
 NOISE_COLUMNS = 4  # a label has at most four parts
-DAY_TYRE, DAY_AIR, AGED, ADJUSTMENT, ENERGY = (len(FACTORS) + NOISE_COLUMNS + k for k in range(5))
-EXTRA = NOISE_COLUMNS + 5  # columns of normals beside one a factor
+DAY_TYRE, DAY_AIR, AGED, ADJUSTMENT, ENERGY, COMMON = (len(FACTORS) + NOISE_COLUMNS + k for k in range(6))
+EXTRA = NOISE_COLUMNS + 6  # columns of normals beside one a factor
 SMALLEST = 0.05  # scale of tyres and air: keeps the logarithm finite for draws far out
 STEP = 0.5  # standard deviations, for the slopes of `mixing`
 
@@ -48,15 +48,15 @@ def held_logs(
     noise = normals[:, len(FACTORS) : len(FACTORS) + NOISE_COLUMNS]
     target = adjustment_log(normals[:, ADJUSTMENT], label) if anchor.adjustment_open else np.zeros(len(normals))
     if anchor.energy:
-        energy = row_of(anchor, anchor.energy)[None]
-        logs += held(logs, sigma, energy, normals[:, [ENERGY]] * anchor.energy_noise, anchor.energy_noise)
+        answer = row_of(anchor, anchor.energy)
+        told = FACTORS.index(anchor.energy_told)
+        logs[:, told] += (normals[:, ENERGY] * anchor.energy_noise - logs @ answer) / answer[told]
+    goal = target + noise[:, 0] * anchor.combined_noise
     if anchor.parts:
-        parts_noise = noise[:, : len(anchor.parts)] * np.array(anchor.parts_noise)
-        rows = np.stack([row_of(anchor, part) for part in anchor.parts])
-        logs += held(logs, tightened(sigma, anchor), rows, parts_noise + target[:, None], np.array(anchor.parts_noise))
-        goal = target + parts_noise.mean(axis=1)
-    else:
-        goal = target + noise[:, 0] * anchor.combined_noise
+        apart = noise[:, : len(anchor.parts)] * np.array(anchor.parts_noise)
+        goal = target + normals[:, COMMON] * anchor.parts_common
+        logs += toward_parts(logs, sigma, anchor, apart + goal[:, None])
+        goal = goal + apart.mean(axis=1)
     logs[:, [TYRE, AIR]] += scale_log(logs, row_of(anchor, anchor.combined), goal)[:, None]
     logs[:, TYRE] += normals[:, DAY_TYRE] * day_sigma["tyre"]
     logs[:, AIR] += normals[:, DAY_AIR] * day_sigma["air"]
@@ -71,17 +71,12 @@ def row_of(anchor: Anchor, answer: tuple[float, ...]) -> np.ndarray:
     return row
 
 
-def tightened(sigma: np.ndarray, anchor: Anchor) -> np.ndarray:
-    """Priors for the parts: usable energy does not answer to them and is already held."""
-    return np.where(np.arange(len(sigma)) == USABLE, 0.0, sigma)
-
-
-def held(logs: np.ndarray, sigma: np.ndarray, rows: np.ndarray, goal: np.ndarray, noise: np.ndarray) -> np.ndarray:
-    """Move of each draw toward figures that linear answers `rows` give: the least-squares update, shape as `logs`."""
-    prior = np.diag(sigma**2)
-    seen = rows @ prior @ rows.T + np.diag(np.atleast_1d(noise) ** 2)
-    gain = prior @ rows.T @ np.linalg.inv(seen)
-    return (goal - logs @ rows.T) @ gain.T
+def toward_parts(logs: np.ndarray, sigma: np.ndarray, anchor: Anchor, goal: np.ndarray) -> np.ndarray:
+    """Move of air, and of tyres with losses as their priors stand, that meets the parts: least squares in sigmas."""
+    ways = np.zeros((2, len(FACTORS)))
+    ways[0, AIR], ways[1, TYRE], ways[1, LOSS] = sigma[AIR], sigma[TYRE], sigma[LOSS]
+    rows = np.stack([row_of(anchor, part) for part in anchor.parts])
+    return (goal - logs @ rows.T) @ np.linalg.pinv(rows @ ways.T, rcond=1e-3).T @ ways
 
 
 def scale_log(logs: np.ndarray, answer: np.ndarray, goal: np.ndarray) -> np.ndarray:

@@ -1,4 +1,4 @@
-"""The car behind a label: what is unknown of it is moved until the model, run through the label's test, gives the label.
+"""The car behind a label: what is unknown of it is moved until the model, run through the label's test, gives it.
 
 Moved    drag     air and rolling together, for the combined consumption
          air, and rolling with drivetrain losses    apart, where the label has parts (city and highway, or phases) that
@@ -149,6 +149,7 @@ class _Fitting:
         self.goal = agreeing_parts(label)
         tau = priors(start, catalogue)
         self.tau = np.array([tau["air"], tau["rolling"]])
+        self.loss_share = 1.0  # move of losses for one of rolling: as their priors
         self.energy = 0.0  # logarithm of what a recharge takes over that of the start
 
     def measured(self, vehicles: list[Vehicle]) -> Measured:
@@ -189,7 +190,8 @@ class _Fitting:
             sigma = np.array([*self.tau, self.catalogue.typical_entry("scatter_loss").value])
             apart = np.log(parts[2:] / parts[0]).T / SLOPE_STEP
             check_parts(self.label, parts[0], combined[0], apart * sigma)
-            self.part_slopes = np.stack([apart[:, 0], apart[:, 1] + apart[:, 2]], axis=1)
+            self.loss_share = sigma[2] / sigma[1]
+            self.part_slopes = np.stack([apart[:, 0], apart[:, 1] + self.loss_share * apart[:, 2]], axis=1)
         self.check_energy(measured, combined[0])
 
     def check_energy(self, measured: Measured, combined_j_m: float) -> None:
@@ -243,7 +245,7 @@ class _Fitting:
             drag=min(max(drag, math.log(LEAST_SCALE)), math.log(MOST_SCALE)),
             air=moves.air + float(apart[0]),
             rolling=moves.rolling + float(apart[1]),
-            loss=moves.loss + float(apart[1]),
+            loss=moves.loss + self.loss_share * float(apart[1]),
             charger=charger,
             usable=usable,
             rating=moves.rating + rating_miss,

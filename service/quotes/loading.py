@@ -14,7 +14,7 @@ from service.quotes.assume import speaks_us
 from service.specs import Ask, BodyAndTyres, MassBasis, Procedure, RoadLoad, Vehicle
 from service.units import POUND_KG
 
-__all__ = ["MassRule", "equivalent_test_mass_kg", "kerb_mass_kg", "loading", "test_loading", "wltp_test_mass_kg"]
+__all__ = ["MassRule", "equivalent_test_mass_kg", "kerb_mass_kg", "loading", "rolls_loading", "wltp_test_mass_kg"]
 
 WLTP_EXTRA_KG = 25.0  # UN GTR 15: added to the mass in running order
 WLTP_LOAD_SHARE = 0.15  # UN GTR 15: of the largest load, passenger cars
@@ -71,7 +71,7 @@ def reference_mass_kg(vehicle: Vehicle, kerb_kg: float) -> float:
     return wltp_test_mass_kg(kerb_kg)
 
 
-def test_loading(vehicle: Vehicle, rule: MassRule) -> Loading:
+def rolls_loading(vehicle: Vehicle, rule: MassRule) -> Loading:
     """What the rolls of a test accelerate: the stated test mass, or the one that the procedure's rule makes."""
     kerb_kg = kerb_mass_kg(vehicle)
     reference_kg = reference_mass_kg(vehicle, kerb_kg)
@@ -92,7 +92,7 @@ def loading(ask: Ask, values: Mapping[str, float]) -> Loading:
     stated_test = vehicle.mass_basis is MassBasis.TEST
     if ask.procedure is Procedure.DYNAMOMETER:
         us = speaks_us(ask) or ask.journey.cycle is None
-        return test_loading(vehicle, MassRule.US_CLASS if us else MassRule.WLTP)
+        return rolls_loading(vehicle, MassRule.US_CLASS if us else MassRule.WLTP)
     people = ask.cabin.occupants - 1 if stated_test else ask.cabin.occupants
     trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0
     mass_kg = (vehicle.mass_kg if stated_test else kerb_kg) + people * DRIVER_KG + ask.payload_kg + trailer_kg

@@ -18,14 +18,13 @@ from service.physics.march import EMPTY
 from service.physics.rows import STATE, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
-from service.quotes.loading import test_loading
+from service.quotes.loading import rolls_loading
 from service.quotes.procedures import Part, Recipe
 from service.quotes.scenarios import FULL_CHARGE, Outcome, Scenarios, rows_for, run, wants_preconditioning
 from service.specs import Ask, BodyAndTyres, Cabin, Circuit, Procedure, Start, Vehicle, Weather
 
-__all__ = ["Measured", "Trial", "measure", "rolls_loading"]
+__all__ = ["Measured", "Trial", "ask_for", "impose", "measure", "scenarios_of"]
 
-rolls_loading = test_loading  # a name that no test collector mistakes for a test
 HALF = 0.5  # charge at which a later cycle is looked at
 CELL_HUMIDITY = 0.5  # UN R154 asks for 5.5–12.2 g of water a kg of air, from memory; 50 % at 23 °C is 8.8
 
@@ -202,7 +201,7 @@ def whole_cycles(cold: Outcome, warm: Outcome) -> tuple[np.ndarray, np.ndarray]:
 def recharged(
     scenarios: Scenarios, asks: Sequence[Ask], outcome: Outcome, values: Mapping[str, float]
 ) -> tuple[np.ndarray, np.ndarray]:
-    """Socket energy that puts back what left the cells, J, and the time of the whole refill, s; NaN without an inlet."""
+    """Socket energy that puts back what left the cells, J, and the time of the whole refill, s; NaN: no inlet."""
     if asks[0].circuit is None:
         nothing = np.full(len(asks), np.nan)
         return nothing, nothing

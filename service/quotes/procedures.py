@@ -2,7 +2,7 @@
 
 Scope    what a test fixes; `procedure_run` drives one. Shares are those of consumption; of range too (arithmetic).
 Source   US: 40 CFR 600.210-12 and 600.311-12 (2015 text), mass classes 86.129-94, cold coefficients 1066.305(b)(2).
-         WLTP: UN R154 and UN GTR 15, class 3b, test cell 23 °C. Constant speeds: common practice of magazines and clubs.
+         WLTP: UN R154 and UN GTR 15, class 3b, test cell 23 °C. Constant speeds: common practice of clubs.
 """
 
 from collections.abc import Mapping

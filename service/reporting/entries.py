@@ -10,8 +10,17 @@ from pydantic import Field
 from service import specs, units
 from service.reporting.answers import Outgoing, rounded
 
-__all__ = ["CircuitEntry", "CycleEntry", "PlaceEntry", "TyreClassEntry", "VehicleEntry"]
+__all__ = [
+    "CircuitEntry",
+    "CycleEntry",
+    "PlaceEntry",
+    "TyreClassEntry",
+    "VehicleEntry",
+    "label_out",
+    "spec_out",
+]
 
+J_M = units.KWH_J / 1e5  # in one kWh/100 km
 EXACT = 9  # significant digits of figures that may be sent back
 PHASE_KINDS = {1: "single_phase", 2: "two_phase", 3: "three_phase"}
 
@@ -26,15 +35,15 @@ class VehicleEntry(Outgoing):
     id: str
     name: str
     kind: specs.Kind
-    spec: dict[str, object] = Field(description="may be sent as vehicle.spec, with changes")
+    spec: dict[str, object] = Field(description="may be sent as vehicle.spec, with changes; its label is invented, too")
 
     @classmethod
     def of(cls, car: specs.Vehicle) -> Self:
         """From the record."""
-        return cls(id=car.id, name=car.name, kind=car.kind, spec=_spec(car))
+        return cls(id=car.id, name=car.name, kind=car.kind, spec=spec_out(car))
 
 
-def _spec(car: specs.Vehicle) -> dict[str, object]:
+def spec_out(car: specs.Vehicle) -> dict[str, object]:
     """What is known of a car, in the names of a question; unknown values are null."""
     return {
         "name": car.name,
@@ -57,11 +66,32 @@ def _spec(car: specs.Vehicle) -> dict[str, object]:
         "body": car.body,
         "base_load_w": car.base_load_w,
         "charge_limit_kw": _scaled(car.charge_limit_w, 1e-3),
+        "label": None if car.label is None else label_out(car.label),
+        "drive_loss": car.drive_loss,
+        "charger_loss": car.charger_loss,
     }
 
 
-def _road_load(load: specs.RoadLoad | specs.BodyAndTyres) -> dict[str, float | None]:
-    """Coefficients in N and km/h, or the parts."""
+def label_out(label: specs.Label, digits: int = EXACT) -> dict[str, object]:
+    """A label in the names of a question's `vehicle.spec.label`."""
+    parts = {name: _scaled(value, 1 / J_M, digits) for name, value in label.parts_j_m}
+    us = label.procedure is specs.LabelProcedure.US
+    return {
+        "procedure": label.procedure,
+        "consumption_kwh_per_100_km": parts if us and parts else _scaled(label.consumption_j_m, 1 / J_M, digits),
+        "adjustment": label.adjustment,
+        "range_km": _scaled(label.range_m, 1e-3, digits),
+        "all_electric_range_km": _scaled(label.all_electric_range_m, 1e-3, digits),
+        "basis": label.basis,
+        "phases": parts if parts and not us else None,
+        "recharge_hours": _scaled(label.recharge_s, 1 / 3600, digits),
+    }
+
+
+def _road_load(load: specs.RoadLoad | specs.BodyAndTyres | None) -> dict[str, float | None] | None:
+    """Coefficients in N and km/h, or the parts; None of a car known by its label alone."""
+    if load is None:
+        return None
     if isinstance(load, specs.BodyAndTyres):
         return {"cd_a_m2": load.cd_a_m2, "crr": load.crr}
     return {

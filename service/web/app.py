@@ -14,6 +14,7 @@ from starlette.staticfiles import StaticFiles
 
 from service.catalogue import load_catalogue
 from service.quotes.build import build_quote
+from service.quotes.label import behind_label
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
 from service.web import (
@@ -23,6 +24,7 @@ from service.web import (
     complaints_api,
     docs,
     evidence_pages,
+    labels_api,
     pages,
     routes_pages,
     speeds_api,
@@ -83,6 +85,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(complaints_api.router)
     app.include_router(comparisons_api.router)
     app.include_router(years_api.router)
+    app.include_router(labels_api.router)
     app.include_router(docs.router)
     app.include_router(pages.router)
     app.include_router(year_pages.router)
@@ -98,6 +101,8 @@ def _add_routes(app: FastAPI) -> None:
 def warm_up(app: FastAPI) -> None:
     """The first page and one answer, so that nothing is compiled or built while somebody waits."""
     catalogue = app.state.catalogue
+    for car in catalogue.vehicles.values():
+        behind_label(car, catalogue)
     page = pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("page.html").render(page=page)
     vehicle = next(iter(catalogue.vehicles.values()))

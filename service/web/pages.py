@@ -185,7 +185,7 @@ def _elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
 def choices_of(catalogue: Catalogue) -> Choices:
     """What may be chosen, from the tables."""
     return {
-        "vehicle": (*((one.id, one.name) for one in catalogue.vehicles.values()), (OWN, "another car, by its figures")),
+        "vehicle": (*((one.id, one.name) for one in catalogue.vehicles.values()), (OWN, "another car, from its label")),
         "journey": (
             ("legs", "stretches of road, as below"),
             *((one.id, f"test cycle: {one.name}") for one in catalogue.cycles.values()),

@@ -106,7 +106,18 @@ def test_faults_speak_the_units_of_the_reader(catalogue):
 @pytest.mark.parametrize(
     ("given", "missing"),
     [
-        ({"vehicle": "own"}, {"own_mass", "own_consumption", "own_usable"}),
+        ({"vehicle": "own"}, {"own_consumption", "own_usable"}),
+        ({"vehicle": "own", "own_range": "300"}, {"own_consumption"}),
+        (
+            {"vehicle": "own", "own_electric": "50"},
+            {"own_consumption", "own_usable"},
+        ),  # a battery-electric car has none
+        ({"vehicle": "own", "own_kind": "phev", "own_electric": "50"}, {"own_consumption"}),
+        ({"vehicle": "own", "own_usable": "60", "own_city": "15"}, {"own_highway"}),
+        (
+            {"vehicle": "own", "own_usable": "60", "own_label": "wltp", "own_consumption": "16", "own_low": "12"},
+            {"own_medium", "own_high", "own_extra_high"},
+        ),
         ({"vehicle": "own", "own_road_load": "parts"}, {"own_mass", "own_cd_a", "own_crr", "own_usable"}),
         ({"vehicle": "own", "own_road_load": "newton"}, {"own_mass", "own_f0", "own_f1", "own_f2", "own_usable"}),
         ({"vehicle": "own", "own_road_load": "pound_force"}, {"own_mass", "own_a", "own_b", "own_c", "own_usable"}),
@@ -165,7 +176,8 @@ def test_each_shape_of_road_load_can_be_typed(catalogue, shape, given, kind):
     form = {"vehicle": "own", "own_mass": "1500", "own_usable": "45", "own_road_load": shape, **given}
     result = ask_from_form(form, catalogue)
     assert not result.errors
-    assert isinstance(result.ask.vehicle.road_load, kind)
+    known = result.ask.vehicle.road_load or result.ask.vehicle.label
+    assert isinstance(known, kind)
     assert result.ask.vehicle.heating is None
 
 
@@ -204,7 +216,7 @@ def test_units_defaults_and_limits_are_there_for_the_page():
 
 def test_a_us_label_is_typed_per_hundred_miles(catalogue):
     form = {"units": "us", "vehicle": "own", "own_mass": "4000", "own_usable": "60", "own_consumption": "28"}
-    label = ask_from_form(form, catalogue).ask.vehicle.road_load
+    label = ask_from_form(form, catalogue).ask.vehicle.label
     assert label.consumption_j_m == pytest.approx(28 * 3.6e6 / 160_934.4)
 
 

@@ -81,7 +81,7 @@ def test_fitting_the_fitted_car_again_finds_the_same_car(vehicle):
     assert new.crr == pytest.approx(old.crr, rel=1e-3)
     assert again.battery.usable_j == pytest.approx(found.vehicle.battery.usable_j, rel=1e-3)
     for name in ("drive_loss", "charger_loss"):
-        assert getattr(again, name) or pytest.approx(getattr(found.vehicle, name) or 1.0, rel=1e-3) == 1.0
+        assert (getattr(again, name) or 1.0) == pytest.approx(getattr(found.vehicle, name) or 1.0, rel=1e-3)
 
 
 @pytest.mark.parametrize("id_", CATALOGUE.vehicles)
