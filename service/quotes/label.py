@@ -60,7 +60,7 @@ class Moved:
 
     def assumption(self) -> Assumption:
         """As an answer lists it."""
-        usual = "" if self.typical is None else f"; {self.typical:.3g} is where it began"
+        usual = "" if self.typical is None else f", from {self.typical:.3g}"
         verdict = "plausible" if self.plausible else "unusual: check the label"
         return Assumption(self.parameter, self.value, self.unit, f"fitted to the label{usual}; {verdict}")
 

@@ -177,7 +177,7 @@ def check_energy(label: Label, usable_j: float, model_j: float, span: tuple[floa
         f"{distance_words(range_m, label)} at {consumption_words(label.consumption_j_m, label)} take "
         f"{told_j / KWH_J:.1f} kWh, which does not go with a battery of {usable_j / KWH_J:.1f} kWh usable: it gives "
         f"{distance_words(low_m, label)} to {distance_words(high_m, label)}",
-        "check range, consumption and where it is metered (basis), and that the battery's figure is its usable energy",
+        "check range and consumption, where it is metered (basis), and that the battery's figure is its usable energy",
     )
 
 

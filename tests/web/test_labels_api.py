@@ -93,7 +93,7 @@ def test_a_quote_from_a_label_is_anchored_the_same_way(fit, ask):
         assert direct["range_km"][end] == pytest.approx(fitted["range_km"][end], rel=2e-3)
     listed = {each["name"]: each["source"] for each in direct["assumptions"]}
     assert "plausible" in listed["drag area"]
-    assert "where it began" in listed["losses of the onboard charger over typical ones"]
+    assert "from 1; plausible" in listed["losses of the onboard charger over typical ones"]
 
 
 @pytest.mark.parametrize(
