@@ -9,7 +9,19 @@ from dataclasses import dataclass, field, replace
 from service.catalogue import Catalogue
 from service.constants import US_REFERENCE_PA
 from service.quotes.answer import Assumption
-from service.specs import Ask, Battery, BodyAndTyres, Circuit, Heating, Kind, Outfit, Procedure, Vehicle, Weather
+from service.specs import (
+    Ask,
+    Battery,
+    BodyAndTyres,
+    Circuit,
+    Heating,
+    Kind,
+    LabelProcedure,
+    Outfit,
+    Procedure,
+    Vehicle,
+    Weather,
+)
 from service.units import KM_H, KWH_J
 
 __all__ = ["complete", "speaks_us"]
@@ -166,10 +178,12 @@ def complete_outfit(ask: Ask, filling: Filling) -> Outfit:
 
 
 def speaks_us(ask: Ask) -> bool:
-    """True where the question is North American by its cycle or by the reference air of its coefficients."""
-    load = ask.vehicle.road_load
+    """True where the question is North American by its cycle, its car's label, or the reference air of coefficients."""
+    load, label = ask.vehicle.road_load, ask.vehicle.label
     if ask.journey.cycle is not None:
         return ask.journey.cycle in US_CYCLES
+    if label is not None:
+        return label.procedure is LabelProcedure.US
     return not isinstance(load, BodyAndTyres) and load.reference_pa == US_REFERENCE_PA
 
 

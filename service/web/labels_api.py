@@ -24,7 +24,7 @@ FIT_EXAMPLES = {
         "value": {
             "procedure": "us",
             "kind": "bev",
-            "consumption_kwh_per_100_km": {"city": 16.2, "highway": 18.6},
+            "consumption_kwh_per_100_km": {"city": 16.8, "highway": 17.9},
             "range_km": 400,
             "size_class": "medium",
             "recharge_hours": 9.5,

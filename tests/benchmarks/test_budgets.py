@@ -20,6 +20,7 @@ from service.physics.rows import DAY, EVENT, LEDGER, RECORD, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
 from service.quotes.build import build_quote
+from service.quotes.label import fitted
 from service.quotes.scenarios import run, scenarios_for
 from service.quotes.speed_table import SpeedAsk, TripKind, speed_table, steady_journey
 from service.specs import Ask, Cabin, Climate, Journey, Leg, Procedure, Start, Weather
@@ -156,6 +157,16 @@ def test_speed_table(catalogue):
     say("speed table, 65 cells and 39 kinds of trips", f"{1e3 * table_s:.0f} ms CPU", "300 ms a page")
     say("65 single quotes, times longer", f"{cells * quote_s / table_s:.1f}", "> 3")
     assert cells * quote_s / table_s > 3
+
+
+def test_the_car_behind_a_label(catalogue):
+    """Found once, then taken from the cache."""
+    vehicle = catalogue.vehicles["mid-electric-sedan"]
+    seconds = best_s(lambda: fitted.__wrapped__(vehicle, catalogue))
+    again = best_s(lambda: fitted(vehicle, catalogue))
+    say("car behind a US label, found / from the cache", f"{1e3 * seconds:.0f} / {1e3 * again:.2f} ms CPU", "40 ms")
+    assert seconds < 0.2
+    assert again < 0.1 * seconds
 
 
 def test_laps_are_skipped(catalogue):

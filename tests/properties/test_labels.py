@@ -3,7 +3,9 @@
 Known    200 cars drawn from the priors of data/typical.csv (scatter_*: tyre, air, losses, pack, heat, charger), on
          rolls with a fixed driver; each gets the label that its own test gives, rounded as labels are.
 Asked    battery consumption at steady 50, 90 and 120 km/h at 20 °C, and at 90 km/h at −7, 0 and 35 °C with climate on.
-Claim    it lies between P10 and P90 of the draws that the label leaves open in at least 80 % of the cases.
+Claim    it lies between P10 and P90 of the draws that the label leaves open in at least 80 % of the cases. When written:
+         US 0.87 (0.84 to 0.92 by case), WLTP 0.86 (0.81 to 0.91); a perfect spread would hold 0.80, and the rest is
+         the laboratory's repeatability, which draws have and these known cars do not.
 """
 
 from dataclasses import replace
@@ -40,8 +42,8 @@ from service.specs import (
 )  # fmt: skip
 from service.units import KM_H, KWH_J, MILE_M
 
-CARS, DRAWS = 200, 96
-START = Start(0.25)  # a short drive to empty: consumption hardly depends on where it starts
+CARS, DRAWS = 200, 256  # as many draws as a quote has
+START = Start(0.15)  # a short drive to empty: consumption hardly depends on where it starts
 STEADY = {f"{speed} km/h": (speed, 20.0, Climate.OFF) for speed in (50, 90, 120)}
 DAYS = {f"{celsius} °C": (90, float(celsius), Climate.AUTO) for celsius in (-7, 0, 35)}
 CASES = STEADY | DAYS
@@ -72,7 +74,7 @@ def consumption_j_m(vehicle, factors, case, catalogue, values):
     """Cell energy of a drive to empty over its distance, a row a draw."""
     speed, celsius, climate = case
     ask = Ask(
-        replace(vehicle, anchor=None), Journey(legs=(Leg(60_000.0, speed * KM_H),)), Weather(273.15 + celsius, 0.5),
+        replace(vehicle, anchor=None), Journey(legs=(Leg(30_000.0, speed * KM_H),)), Weather(273.15 + celsius, 0.5),
         Procedure.DYNAMOMETER, START, Cabin(climate), band=False,
     )  # fmt: skip
     filled, _ = complete(ask, catalogue)
@@ -90,7 +92,7 @@ def consumption_j_m(vehicle, factors, case, catalogue, values):
 
 
 @pytest.mark.parametrize("procedure", list(LabelProcedure))
-def test_a_fitted_car_recovers_a_known_car_at_other_speeds_and_temperatures(procedure, catalogue, values, capsys):
+def test_a_fitted_car_recovers_a_known_car_at_other_speeds_and_temperatures(procedure, catalogue, values):
     factors = known_factors(values)
     trials = [Trial(TRUTH, dict(zip(DRAW.names, map(float, row), strict=True))) for row in factors]
     measured = measure(trials, LABEL_RECIPES[procedure], catalogue)
@@ -107,7 +109,5 @@ def test_a_fitted_car_recovers_a_known_car_at_other_speeds_and_temperatures(proc
             low, high = np.quantile(consumption_j_m(found, drawn, case, catalogue, values)[1:], (0.1, 0.9))
             held[name] += low <= truth[name][car] <= high
     shares = {name: count / CARS for name, count in held.items()}
-    with capsys.disabled():
-        print(f"\n{procedure.value} label, inside P10 to P90: {shares}, all {np.mean(list(shares.values())):.3f}")
-    assert np.mean(list(shares.values())) >= 0.80
-    assert min(shares.values()) >= 0.72  # 0.8 less three sigmas of 200 cars
+    assert np.mean(list(shares.values())) >= 0.80, shares
+    assert min(shares.values()) >= 0.76, shares  # each case alone: three in a hundred is one sigma of chance

@@ -37,7 +37,17 @@ def listed(ask, catalogue):
     return {each.name: each for each in complete(ask, catalogue)[1]}
 
 
-TOLD_BY_A_LABEL = ("wind_from_rad", "layout", "engine", "power_split", "triggers", "label", "drive_loss", "charger_loss", "anchor")  # of a car without one, nothing is told
+TOLD_BY_A_LABEL = (
+    "wind_from_rad",
+    "layout",
+    "engine",
+    "power_split",
+    "triggers",
+    "label",
+    "drive_loss",
+    "charger_loss",
+    "anchor",
+)  # of a car without one, nothing is told
 
 
 def test_nothing_is_left_open(catalogue):

@@ -8,7 +8,7 @@ from service.catalogue import load_catalogue
 from service.errors import BadInput
 from service.quotes.build import build_quote
 from service.quotes.label import anchored, fitted, reproduced
-from service.specs import Ask, Battery, Journey, Kind, Label, LabelProcedure, MassBasis, Meter, Vehicle, Weather
+from service.specs import Ask, Battery, Journey, Kind, Label, LabelProcedure, Leg, MassBasis, Meter, Vehicle, Weather
 from service.units import KWH_J, MILE_M
 
 CATALOGUE = load_catalogue()
@@ -180,3 +180,18 @@ def test_contradictions_are_refused_by_name(vehicle, field, value, words):
     assert (row.field, row.value) == (field, value)
     assert words in row.message
     assert row.remedy
+
+
+def test_a_us_label_speaks_of_north_america():
+    label = label_of("us", 28, 240)
+    ask = Ask(car(label), Journey(legs=(Leg(10e3, 20.0),)), Weather(293.15), band=False)
+    assert build_quote(ask, CATALOGUE).charging.circuit.region == "north_america"
+    europe = replace(ask, vehicle=car(label_of("wltp", 16.2, 405)))
+    assert build_quote(europe, CATALOGUE).charging.circuit.region != "north_america"
+
+
+def test_an_unusual_car_is_said_to_be_one():
+    odd = build_quote(ask_with(car(label_of("us", 40, 170, adjustment=0.7))), CATALOGUE)
+    assert any("asks for an unusual car" in note for note in odd.notes)
+    usual = build_quote(ask_with(CARS["WLTP, combined alone"]), CATALOGUE)
+    assert not any("unusual" in note for note in usual.notes)
