@@ -36,6 +36,7 @@ __all__ = [
 ]
 
 KEPT = 256  # cars in the cache
+VISIBLE = 0.05  # smaller moves lie within what coefficients and chargers are known to
 ANCHOR_FACTORS = ("tyre", "air", "loss", "resistance", "auxiliary", "charger", "usable")
 FACTOR_STEP = 0.1
 REPEATABILITY = 0.015  # one sigma of a consumption: SAE J1634 repeats within 1–2 %, from memory
@@ -58,6 +59,11 @@ class Moved:
     typical: float | None  # where the fit began: a typical car's, or the stated coefficients'; None where none is usual
     plausible: bool
 
+    @property
+    def visible(self) -> bool:
+        """Unlike where the fit began."""
+        return not self.plausible or self.typical is None or abs(self.value / self.typical - 1) > VISIBLE
+
     def assumption(self) -> Assumption:
         """As an answer lists it."""
         usual = "" if self.typical is None else f", from {self.typical:.3g}"
@@ -73,6 +79,7 @@ class FittedLabel:
     moved: tuple[Moved, ...]
     assumed: tuple[Assumption, ...]
     measured: Measured
+    known_besides: bool  # a road load stood beside the label
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -84,8 +91,11 @@ class FittedLabel:
 
     @property
     def assumptions(self) -> tuple[Assumption, ...]:
-        """All of it, as an answer lists it."""
-        return tuple(each.assumption() for each in self.moved) + self.assumed
+        """All of it, as an answer lists it; of a car given by more than its label only what moved visibly."""
+        told = tuple(each.assumption() for each in self.moved if not self.known_besides or each.visible)
+        if not told:
+            told = (Assumption("label", "reproduced", "", f"by moving no figure by more than {VISIBLE:.0%}"),)
+        return told + self.assumed
 
 
 def anchored(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...]]:
@@ -118,7 +128,8 @@ def fitted(vehicle: Vehicle, catalogue: Catalogue) -> FittedLabel:
         found = replace(found, onboard_charger_w=None)  # left to be assumed, and listed
     found = replace(found, anchor=anchor_of(fit, vehicle, catalogue))
     moved = moved_of(fit, start, vehicle, catalogue)
-    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured)
+    known = vehicle.road_load is not None
+    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured, known)
 
 
 def begun(vehicle: Vehicle, catalogue: Catalogue) -> tuple[Vehicle, tuple[Assumption, ...]]:

@@ -47,13 +47,14 @@ def healthy_m(complaint, bench, catalogue, values, rows=1000, seed=1):
         ("electric-delivery-van", COLD, {"end_charge": 0.2}),
     ],
 )
-def test_three_to_eight_of_a_hundred_healthy_cars_are_called_outside(
+def test_two_to_eight_of_a_hundred_healthy_cars_are_called_outside(
     car, weather, known, complain, check, bench, catalogue, values
 ):
     reached, whole = healthy_m(complain(car, 1.0, weather, **known), bench, catalogue, values)
     expected = check(complain(car, 1.0, weather, **known)).expected
     verdicts = [verdict_of(replace(whole, reported_m=float(each)), (), expected) for each in reached]
-    assert 0.03 <= np.mean([each is Verdict.OUTSIDE for each in verdicts]) <= 0.08
+    # 5 if the band were known exactly; its ends are those of 256 draws, each good to one in a hundred
+    assert 0.015 <= np.mean([each is Verdict.OUTSIDE for each in verdicts]) <= 0.08
 
 
 @given(st.floats(0.1, 3), st.floats(0.1, 3))

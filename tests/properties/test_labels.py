@@ -3,9 +3,9 @@
 Known    200 cars drawn from the priors of data/typical.csv (scatter_*: tyre, air, losses, pack, heat, charger), on
          rolls with a fixed driver; each gets the label that its own test gives, rounded as labels are.
 Asked    battery consumption at steady 50, 90 and 120 km/h at 20 °C, and at 90 km/h at −7, 0 and 35 °C with climate on.
-Claim    it lies between P10 and P90 of the draws that the label leaves open in at least 80 % of the cases. When written:
-         US 0.87 (0.84 to 0.92 by case), WLTP 0.86 (0.81 to 0.91); a perfect spread would hold 0.80, and the rest is
-         the laboratory's repeatability, which draws have and these known cars do not.
+Claim    it lies between P10 and P90 of the draws that the label leaves open in at least 80 % of the cases.
+         As written: US 0.87 (0.84 to 0.92 by case), WLTP 0.86 (0.81 to 0.91); a perfect spread would hold 0.80,
+         and the rest is the laboratory's repeatability, which draws have and these known cars do not.
 """
 
 from dataclasses import replace
