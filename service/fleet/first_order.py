@@ -95,7 +95,7 @@ def toward_low(slope: np.ndarray, sigma: np.ndarray, mix: np.ndarray | None = No
     if mix is None:
         sampled, tied = hypercube(ROWS, len(DRAW.names))[:, COLUMNS], slope
     else:
-        sampled = np.einsum("cfz,dz->cdf", mix, label_hypercube(ROWS))
+        sampled = label_hypercube(ROWS) @ mix.transpose(0, 2, 1)
         tied = np.einsum("cfz,cf->cz", mix, slope)
     length = np.linalg.norm(tied, axis=1, keepdims=True)
     down = -np.divide(tied, length, out=np.zeros_like(tied), where=length > 0)

@@ -20,7 +20,7 @@ from service.quotes.label_fit import Fit, adjustment_of, fit_label, label_figure
 from service.quotes.loading import kerb_mass_kg
 from service.quotes.procedure_run import Measured, Trial, measure
 from service.quotes.procedures import LABEL_RECIPES
-from service.specs import Anchor, Ask, BodyAndTyres, Label, LabelProcedure, MassBasis, Meter, Vehicle
+from service.specs import Anchor, Ask, BodyAndTyres, Label, LabelProcedure, MassBasis, Meter, RoadLoad, Vehicle
 from service.units import KWH_J, MILE_M
 
 __all__ = [
@@ -199,6 +199,7 @@ def anchor_of(fit: Fit, given: Vehicle, catalogue: Catalogue) -> Anchor:
         usable_spread=USABLE_UNKNOWN
         if given.battery.usable_j is None
         else catalogue.typical_entry("scatter_usable_new").value,
+        drag_known=isinstance(given.road_load, RoadLoad),
         adjustment_open=recipe.adjustment is not None and label.adjustment is None,
     )
 

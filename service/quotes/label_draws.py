@@ -7,7 +7,9 @@ Method   1. Factors are drawn from the priors, as for any car.
          3. Tyres and air are scaled together until the label's consumption is met, up to the noise of the label
             (rounding, repeatability) and to an adjustment nobody knows. Answers are shares of the consumption,
             first order: each draw, driven through the label's test, gives the label (tests/quotes/test_label_draws.py).
-         4. Wind, traffic and the day's tyres come on top; they were not in the test.
+         4. Where the car's coefficients are known besides, label and priors are weighed instead: knowing more never
+            widens a band. Parts of such a label are left to the fit.
+         5. Wind, traffic and the day's tyres come on top; they were not in the test.
 Source   `specs.Anchor` holds the answers; coverage of known cars is a test (tests/properties/test_labels.py).
 """
 
@@ -28,6 +30,7 @@ TYRE, AIR, LOSS, USABLE = (FACTORS.index(name) for name in ("tyre", "air", "loss
 NOISE_COLUMNS = 4  # a label has at most four parts
 DAY_TYRE, DAY_AIR, AGED, ADJUSTMENT, ENERGY, COMMON = (len(FACTORS) + NOISE_COLUMNS + k for k in range(6))
 EXTRA = NOISE_COLUMNS + 6  # columns of normals beside one a factor
+ADJUSTMENT_SIGMA = 0.045  # of the logarithm of an adjustment even over 0.66 to 0.77: ln(0.77/0.66)/√12
 SMALLEST = 0.05  # scale of tyres and air: keeps the logarithm finite for draws far out
 STEP = 0.5  # standard deviations, for the slopes of `mixing`
 
@@ -46,6 +49,9 @@ def held_logs(
     sigma[USABLE] = anchor.usable_spread
     logs = normals[:, : len(FACTORS)] * sigma
     noise = normals[:, len(FACTORS) : len(FACTORS) + NOISE_COLUMNS]
+    if anchor.drag_known:
+        logs += weighed(logs, sigma, normals, anchor, label)
+        return with_day(logs, normals, day_sigma)
     target = adjustment_log(normals[:, ADJUSTMENT], label) if anchor.adjustment_open else np.zeros(len(normals))
     if anchor.energy:
         answer = row_of(anchor, anchor.energy)
@@ -58,10 +64,34 @@ def held_logs(
         logs += toward_parts(logs, sigma, anchor, apart + goal[:, None])
         goal = goal + apart.mean(axis=1)
     logs[:, [TYRE, AIR]] += scale_log(logs, row_of(anchor, anchor.combined), goal)[:, None]
+    return with_day(logs, normals, day_sigma)
+
+
+def with_day(logs: np.ndarray, normals: np.ndarray, day_sigma: Mapping[str, float]) -> np.ndarray:
+    """The draws with what the day and age add."""
     logs[:, TYRE] += normals[:, DAY_TYRE] * day_sigma["tyre"]
     logs[:, AIR] += normals[:, DAY_AIR] * day_sigma["air"]
     logs[:, USABLE] += normals[:, AGED] * day_sigma["usable"]
     return logs
+
+
+def weighed(logs: np.ndarray, sigma: np.ndarray, normals: np.ndarray, anchor: Anchor, label: Label) -> np.ndarray:
+    """Move of each draw of a car whose drag is known besides: label and priors weighed against each other.
+
+    The linear least-squares update with a draw of the label's own noise: the posterior of linear answers.
+    """
+    goal = normals[:, len(FACTORS)] * anchor.combined_noise
+    if anchor.adjustment_open:
+        goal = goal + adjustment_log(normals[:, ADJUSTMENT], label)
+    open_noise = ADJUSTMENT_SIGMA if anchor.adjustment_open else 0.0
+    rows, goals, noise = [row_of(anchor, anchor.combined)], [goal], [np.hypot(anchor.combined_noise, open_noise)]
+    if anchor.energy:
+        rows.append(row_of(anchor, anchor.energy))
+        goals.append(normals[:, ENERGY] * anchor.energy_noise)
+        noise.append(anchor.energy_noise)
+    answers, prior = np.stack(rows), np.diag(sigma**2)
+    gain = prior @ answers.T @ np.linalg.inv(answers @ prior @ answers.T + np.diag(np.square(noise)))
+    return (np.stack(goals, axis=1) - logs @ answers.T) @ gain.T
 
 
 def row_of(anchor: Anchor, answer: tuple[float, ...]) -> np.ndarray:

@@ -32,6 +32,10 @@ def label_report(vehicle: Vehicle, catalogue: Catalogue) -> LabelReport:
     notes = list(found.notes)
     if car.kind is Kind.PHEV and car.label.procedure is LabelProcedure.WLTP:
         notes.append(WEIGHTED)
+    if car.label.all_electric_range_m and (car.label.range_m or 0.0) > car.label.all_electric_range_m:
+        notes.append(
+            "The range beyond the first start of the engine is not modelled: the range is that on electricity."
+        )
     if adjustment_note(car.label):
         notes.append("The label's adjustment is not known: the spread is wider for it. It narrows once it is stated.")
     assumed = found.assumed + of_the_car(car, catalogue)

@@ -3,9 +3,21 @@
 import numpy as np
 import pytest
 
-from service.fleet.first_order import FACTORS, MARCHED, draws_at, one_at_a_time, slopes, slopes_by_ledger, toward_low
+from service.fleet.first_order import (
+    FACTORS,
+    MARCHED,
+    draws_at,
+    log_range,
+    one_at_a_time,
+    places_of,
+    slopes,
+    slopes_by_ledger,
+    toward_low,
+)
 from service.physics.rows import DRAW, LEDGER, table
-from service.quotes.band import ROWS, hypercube
+from service.quotes.band import ROWS, hypercube, label_hypercube, mixing_for, scatter
+from service.quotes.label import anchored
+from service.specs import Ask, Journey, Weather
 
 SIGMA = np.full((1, len(FACTORS)), 0.1)
 
@@ -61,3 +73,15 @@ def test_the_ledger_tells_what_a_factor_costs():
     assert np.exp(-slope[0, FACTORS.index("heat")]) == pytest.approx(1.125)
     assert slope[0, FACTORS.index("tyre")] == 0.0
     assert (slope[0, MARCHED] == -0.03).all()
+
+
+def test_factors_tied_by_a_label_are_drawn_together(catalogue, values):
+    ask, _ = anchored(Ask(catalogue.vehicles["mid-electric-sedan"], Journey(cycle="udds"), Weather(283.15)), catalogue)
+    sigma = np.array([[scatter(ask, values)[name] for name in FACTORS]])
+    mix = places_of(mixing_for(ask, values), sigma[0])[None]
+    slope = slopes(distance(np.eye(len(FACTORS)), sigma, shares(tyre=0.3, air=0.4, loss=0.15))[None], np.array([100.0]))
+    free, tied = toward_low(slope, sigma), toward_low(slope, sigma, mix)
+    sampled = label_hypercube(ROWS) @ mix[0].T
+    expected = np.quantile(log_range(slope[0], sigma[0], sampled), 0.1)
+    assert log_range(slope, sigma, tied)[0] == pytest.approx(expected, rel=0.02)
+    assert log_range(slope, sigma, tied)[0] > log_range(slope, sigma, free)[0]  # the label narrows it

@@ -110,3 +110,17 @@ def test_spread_is_told_around_the_fitted_car(catalogue, values):
         assert each.band.p10 < each.band.p50 < each.band.p90
     label = spread["consumption in the label's own test"].band
     assert (label.p90 - label.p10) / label.p50 < 0.06  # ± 2.3 % at 1.8 % a sigma
+
+
+@pytest.mark.parametrize("id_", ["compact-plug-in", "mid-electric-sedan", "large-electric-suv"])
+def test_a_label_beside_coefficients_never_widens_the_band(catalogue, values, id_):
+    vehicle = fitted(catalogue.vehicles[id_], catalogue).vehicle
+    assert vehicle.anchor.drag_known
+    both, one = (
+        draws_for(Ask(each, Journey(cycle="udds"), Weather(296.15), Procedure.DYNAMOMETER), values)
+        for each in (vehicle, replace(vehicle, anchor=None, label=None))
+    )
+    for name in ("tyre", "air", "loss", "charger", "usable", "auxiliary"):
+        assert np.std(np.log(both[name])) <= 1.02 * np.std(np.log(one[name]))
+    ratio, _, _ = in_its_test(vehicle, values, catalogue)
+    assert np.std(np.log(ratio)) < 1.1 * vehicle.anchor.combined_noise  # priors narrow it further
