@@ -23,7 +23,7 @@ from service.quotes.car_and_days import crossed_draws, day_normals
 from service.quotes.commute_hours import MONTHS, moved
 from service.quotes.drives import Driven, Joined, drive_once
 from service.quotes.parking import Charged, Overnight, charged_within, rest_k
-from service.quotes.scenarios import rows_for, wants_preconditioning
+from service.quotes.scenarios import rows_for
 from service.specs import Ask, Circuit, Weather
 from service.trips.trace import Trace
 
@@ -155,61 +155,68 @@ def _one_day(
     charge: np.ndarray,
 ) -> dict[str, np.ndarray]:
     """One day of every month and car; writes the next morning's `charge`."""
-    rows = len(draws)
-    month_of = np.repeat(np.arange(len(months)), rows // len(months))
-    chargers = {
-        circuit: charger_row(stage.ask.vehicle, circuit, values["charger_conversion"], values["charger_fixed_w"])
-        for circuit in (manner.circuit, manner.work_circuit)
-        if circuit is not None
-    }
-
-    def driven(way: int, states: np.recarray, precondition: bool) -> Driven:
-        days = stage.days[months.start : months.stop, day, way].copy().view(np.recarray)
-        joined = Joined(stage.car, days, draws, np.zeros(rows, int), month_of, np.arange(rows))
-        return drive_once(joined, stage.traces[way], states, precondition and wants)
-
-    def plugged(circuit: Circuit, states: np.recarray, to: float, air_k: np.ndarray, seconds: float) -> Charged:
-        begin = states.charge.copy()
-        return charged_within(stage.car, draws, chargers[circuit], begin, to, air_k, states.pack_k.copy(), seconds)
-
-    wants = wants_preconditioning(replace(stage.ask, start=replace(stage.ask.start, preconditioned=True)))
-    morning_k, evening_k = (stage.days[months.start : months.stop, day, way].ambient_k[month_of] for way in (OUT, BACK))
-    states = _parked(stage, months, day, OUT, manner.overnight, rows, month_of)
-    states.charge = morning = charge.copy()
-    out = driven(OUT, states, manner.precondition)
-    at_work = None
-    left = np.maximum(states.charge, 0.0)
-    if manner.work_circuit is not None:
-        at_work = plugged(manner.work_circuit, states, manner.start_charge, morning_k, stage.times.at_work_s)
-        left = at_work.charge
-    states = _parked(stage, months, day, BACK, Overnight.OUTSIDE, rows, month_of)
-    states.charge = left
-    back = driven(BACK, states, manner.precondition and at_work is not None)
+    ways = [_joined(stage, draws, months, day, way) for way in (OUT, BACK)]
+    morning, night_s = charge.copy(), stage.times.nights_s[day]
+    states = _parked(stage, ways[OUT], manner.overnight, morning)
+    out = drive_once(ways[OUT], stage.traces[OUT], states, manner.precondition)
+    at_work = _plugged(
+        stage, manner, manner.work_circuit, values, ways[OUT], states, stage.times.at_work_s, Overnight.OUTSIDE
+    )
+    states = _parked(stage, ways[BACK], Overnight.OUTSIDE, at_work.charge)
+    back = drive_once(ways[BACK], stage.traces[BACK], states, manner.precondition and manner.work_circuit is not None)
     charge_left = states.charge.copy()
-    night_k = np.array([rest_k(kelvin, manner.overnight) for kelvin in evening_k])
-    night = plugged(manner.circuit, states, manner.start_charge, night_k, stage.times.nights_s[day])
-    charge[:] = np.maximum(night.charge, 0.0)
+    night = _plugged(stage, manner, manner.circuit, values, ways[BACK], states, night_s, manner.overnight)
+    charge[:] = night.charge
     home_j = night.wall_j + out.preheat_j * _socket_share(night, values)
-    work_j = np.zeros(rows)
-    if at_work is not None:
-        work_j = at_work.wall_j + back.preheat_j * _socket_share(at_work, values)
+    work_j = at_work.wall_j + back.preheat_j * _socket_share(at_work, values)
     told = _told(stage, out, back, home_j, work_j, charge_left)
-    night_short = night.seconds > stage.times.nights_s[day]
-    return told | {"morning_charge": morning, "night_s": night.seconds, "night_short": night_short}
+    return told | {"morning_charge": morning, "night_s": night.seconds, "night_short": night.seconds > night_s}
 
 
-def _parked(
-    stage: Stage, months: range, day: int, way: int, overnight: Overnight, rows: int, month_of: np.ndarray
-) -> np.recarray:
-    """States of cars soaked to where they stood, all over."""
-    days = stage.days[months.start : months.stop, day, way]
-    states = table(STATE, len(months))
-    for row, each in enumerate(days):
-        states[row] = start_state(stage.ask.start, each)[0]
-        warm_k = rest_k(float(each.ambient_k), overnight)
+def _joined(stage: Stage, draws: np.recarray, months: range, day: int, way: int) -> Joined:
+    """Every car in every month's air of that day, on its way there or back."""
+    rows = np.arange(len(draws))
+    days = stage.days[months.start : months.stop, day, way].copy().view(np.recarray)
+    return Joined(stage.car, days, draws, np.zeros_like(rows), rows // (len(draws) // len(months)), rows)
+
+
+def _air_k(joined: Joined) -> np.ndarray:
+    """Temperature outside, a value a row."""
+    return joined.days.ambient_k[joined.day_of]
+
+
+def _parked(stage: Stage, joined: Joined, overnight: Overnight, charge: np.ndarray) -> np.recarray:
+    """States of cars soaked all over to where they stood, with this charge."""
+    states = table(STATE, len(joined.days))
+    for row, day in enumerate(joined.days):
+        states[row] = start_state(stage.ask.start, day)[0]
+        warm_k = rest_k(float(day.ambient_k), overnight)
         states[row].pack_k = states[row].cabin_air_k = states[row].cabin_interior_k = warm_k
-        states[row].tyre_rise_k = warm_k - each.ambient_k
-    return states[month_of].view(np.recarray)
+        states[row].tyre_rise_k = warm_k - day.ambient_k
+    states = states[joined.day_of].view(np.recarray)
+    states.charge = charge
+    return states
+
+
+def _plugged(
+    stage: Stage,
+    manner: Manner,
+    circuit: Circuit | None,
+    values: Mapping[str, float],
+    joined: Joined,
+    states: np.recarray,
+    seconds: float,
+    where: Overnight,
+) -> Charged:
+    """What a stay of so many seconds refills, in the air of the drive before it; nothing without a circuit."""
+    charge = np.maximum(states.charge, 0.0)
+    if circuit is None:
+        return Charged(charge, *np.zeros((3, len(charge))))
+    fixed = (values["charger_conversion"], values["charger_fixed_w"])
+    charger = charger_row(stage.ask.vehicle, circuit, *fixed)
+    around_k = np.array([rest_k(kelvin, where) for kelvin in _air_k(joined)])
+    to = manner.start_charge
+    return charged_within(stage.car, joined.draws, charger, charge, to, around_k, states.pack_k.copy(), seconds)
 
 
 def _socket_share(charged: Charged, values: Mapping[str, float]) -> np.ndarray:

@@ -27,7 +27,7 @@ from service.quotes.commute_hours import MONTHS, day_scatter_k, moved, weather_a
 from service.quotes.label import anchored
 from service.quotes.money import Factors, Money, Prices, complete_money
 from service.quotes.notes import notes_for
-from service.quotes.scenarios import FULL_CHARGE, Scenarios, rows_for, run, wants_preconditioning
+from service.quotes.scenarios import FULL_CHARGE, Outcome, Scenarios, rows_for, run, wants_preconditioning
 from service.quotes.year_answer import FuelOnly, Tally, Use, Year, YearMonth
 from service.specs import Ask, Place, Procedure, Weather
 from service.trips.journey import trace_of
@@ -193,7 +193,7 @@ def one_month(
     return MonthRange(float(range_m[0]), range_m[1:].reshape(1 + CARS, DAYS), wall)
 
 
-def wall_j_per_m(outcome, filling: np.recarray) -> np.ndarray:
+def wall_j_per_m(outcome: Outcome, filling: np.recarray) -> np.ndarray:
     """Socket energy for each metre driven, a row a scenario, as a quote tells it; zero where nothing is charged."""
     if filling.cells_j[0] <= 0:
         return np.zeros(len(filling))
