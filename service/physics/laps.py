@@ -108,12 +108,9 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge, f
     cool = first_k < NEARLY_HOT_K
     heated = car.pack_heater_w > 0.0 and first_k < car.pack_heat_below_k - HOLDS_K
     chilled = lap[CONDITIONING] > 0.0 and 2 * first_k > car.pack_heat_below_k + car.pack_cool_above_k
-    falling = chilled and first_k > car.pack_cool_above_k + HOLDS_K
     chiller_cop = cooling_cop(day.ambient_k)
     while abs(state.pack_k - first_k) < furthest_k and first_charge - state.charge < furthest_charge:
         if (heated and state.pack_k >= car.pack_heat_below_k) or (cool and state.pack_k >= NEARLY_HOT_K):
-            break
-        if falling and state.pack_k <= car.pack_cool_above_k:
             break
         if not chilled and first_k < car.pack_cool_above_k <= state.pack_k:  # a chiller is about to start
             break
@@ -121,7 +118,7 @@ def leap(car, day, draw, state, flat, lap_charge, lap_pack_k, furthest_charge, f
         middle_k = state.pack_k + 0.5 * gain_k
         pack_j = lap[PACK] * lap_shape(car, middle_k, state.charge, state.charge - 2.0 * coming) / shape
         conditioning_j = lap[CONDITIONING]
-        if chilled and not falling:  # a chiller that holds a temperature takes the pack's own heat
+        if chilled:  # a chiller that holds a temperature takes the pack's own heat
             conditioning_j = max(conditioning_j + (pack_j - lap[PACK]) / chiller_cop, 0.0)
         elif conditioning_j > 0.0 and not chilled and not heated:  # a heater that holds gives way to pack heat
             conditioning_j = max(conditioning_j - (pack_j - lap[PACK]), 0.0)
@@ -215,6 +212,7 @@ def drive_to_empty(
             skip
             and ended == COMPLETED
             and charge < FULL_CHARGE
+            and not (flat[LAP, CONDITIONING] > 0.0 and state.pack_k > car.pack_cool_above_k + HOLDS_K)  # being chilled
             and limits_settled(lap_met_s, previous_s, flat[LAP, TERMINALS], previous_j)
             and still_to_come(state.cabin_air_k + state.cabin_interior_k - cabin_k, CABIN_S, lap_s) < SETTLED_CABIN_K
             and still_to_come(state.tyre_rise_k - rise_k, WARM_UP_S, lap_s) < SETTLED_TYRE_K

@@ -4,7 +4,8 @@ import numpy as np
 
 from service.catalogue.evidence import Check, Mark
 from service.physics.air import humidity_ratio, moist_air_enthalpy_j_kg
-from service.physics.cabin import cooling_cop, fresh_air_kg_s, heat_pump_cop
+from service.physics.climate_machine import cooling_cop, heat_pump_cop
+from service.physics.fresh_air import AUTO, outdoor_air_kg_s
 from service.units import kelvin_from_celsius
 from tests.evidence.checks import Source
 from tests.published.test_ventilation import steady_heating_w
@@ -42,7 +43,7 @@ def vapour_compression() -> list[Check]:
             f"heat pump in {evaporating} °C air, at most the cycle {evaporating}/{condensing} °C",
             None,
             ideal,
-            heat_pump_cop(kelvin_from_celsius(evaporating)),
+            heat_pump_cop(kelvin_from_celsius(evaporating), 0.0),
             "1",
         )
         for (evaporating, condensing), ideal in IDEAL_R1234YF.items()
@@ -51,10 +52,10 @@ def vapour_compression() -> list[Check]:
     return [
         *rows,
         COOLING.value("cooling at 45.4 °C", "1.8", cooling, "1"),
-        HEATING.value("heat pump at −1 °C", "1.9", heat_pump_cop(kelvin_from_celsius(-1)), "1", WITHIN),
-        DIRECT.value("heat pump at −5 °C", "3.2", heat_pump_cop(kelvin_from_celsius(-5)), "1", WITHIN),
-        USUAL.span("heat pump at 0 °C", 2.0, 2.5, heat_pump_cop(273.15), "1"),
-        USUAL.span("heat pump at −10 °C", 1.3, 1.8, heat_pump_cop(263.15), "1"),
+        HEATING.value("heat pump at −1 °C", "1.9", heat_pump_cop(kelvin_from_celsius(-1), 0.0), "1", WITHIN),
+        DIRECT.value("heat pump at −5 °C", "3.2", heat_pump_cop(kelvin_from_celsius(-5), 0.0), "1", WITHIN),
+        USUAL.span("heat pump at 0 °C", 2.0, 2.5, heat_pump_cop(273.15, 0.0), "1"),
+        USUAL.span("heat pump at −10 °C", 1.3, 1.8, heat_pump_cop(263.15, 0.0), "1"),
     ]
 
 
@@ -76,7 +77,7 @@ def comfort_loads() -> list[Check]:
         rows.append(ENTHALPY.value(f"{m3_h} m³/h of {celsius} °C air to 22 °C", printed, ours, "kW", 1.5e-3))
     held_kw = steady_heating_w(0.0) / 1000
     people = np.arange(1, 6)
-    m3_h = np.array([fresh_air_kg_s(float(n)) / 1.25 * 3600 for n in people])
+    m3_h = np.array([outdoor_air_kg_s(AUTO, float(n)) / 1.25 * 3600 for n in people])
     return [
         *rows,
         EXAMPLE.value("−10 °C, 60 W/K, 100 m³/h, three people, resistive 0.95", "3.06", held_kw, "kW"),

@@ -13,9 +13,10 @@ import numpy as np
 
 from service.catalogue import load_catalogue
 from service.catalogue.evidence import Check, Mark
-from service.specs import Cabin, Climate, Journey, Kind, Label, LabelProcedure, Leg, Weather
+from service.specs import Cabin, Climate, Journey, Kind, Leg, Weather
 from service.units import MILE_M, MPH, celsius_from_fahrenheit, kelvin_from_celsius
 from tests.evidence.checks import Source
+from tests.evidence.labels import ADJUSTMENT
 from tests.evidence.population import Era, drive, population
 
 __all__ = ["battery_electric", "fast_road", "one_car", "plug_in"]
@@ -164,7 +165,7 @@ def plug_in() -> list[Check]:
 def fast_road() -> list[Check]:
     """Steady 75 mph on a mild day over the range that two cycles and the adjustment give."""
     catalogue = load_catalogue()
-    label_m = two_cycles("recent", CLUB_DAYS)[0][:, 0] * Label(LabelProcedure.US, 1.0).adjustment
+    label_m = two_cycles("recent", CLUB_DAYS)[0][:, 0] * ADJUSTMENT
     journey = Journey(legs=(Leg(100 * MILE_M, 75 * MPH),))
     cars = population(ERA_RECENT, catalogue)
     mild = (day(20, ON),)

@@ -113,7 +113,7 @@ def test_a_sheet_of_a_finding_has_room_for_readings_and_signature(open_page):
 def test_every_page_leads_to_the_others(open_page, address):
     page = open_page(address)
     links = page.locator(".links a")
-    assert links.count() == 4
+
     assert links.count() == 1 + len(PAGES)
     assert page.locator(".links [aria-current]").get_attribute("data-carry") == address
     for path in {"/", *PAGES} - {address}:

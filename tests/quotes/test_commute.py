@@ -67,8 +67,9 @@ def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     filling = commute.Filling(catalogue)
     weathers = tuple(commute.month_weathers(place, hour, "dry", filling) for hour in (7.5, 17.0))
+    anchored, _ = commute.anchored(question.ask, catalogue)
     ask, _ = commute.complete(
-        replace(question.ask, journey=there_and_back(LEGS), weather=weathers[0][0], band=False), catalogue
+        replace(anchored, journey=there_and_back(LEGS), weather=weathers[0][0], band=False), catalogue
     )
     times = commute.times_of(flat, traces)
     quiet = values | {name: 0.0 for name in values if name.startswith("scatter_")}

@@ -101,7 +101,7 @@ def test_hours_that_leave_no_time_name_their_field(ask):
 
 
 def test_a_car_without_a_plug_is_refused_beside_its_kind(ask):
-    spec = ask("GET", "/api/vehicles").json()[0]["spec"] | {"kind": "hybrid"}
+    spec = ask("GET", "/api/vehicles").json()[0]["spec"] | {"kind": "hybrid", "label": None}
     reply = ask("POST", "/api/commutes", json=BODY | {"vehicle": {"spec": spec}})
     assert reply.json()["errors"][0]["field"] == "vehicle.spec.kind"
 
