@@ -15,7 +15,7 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.quotes.answer import Assumption
 from service.quotes.assume import body_for
-from service.quotes.label_checks import LABEL_PARTS, check_ranges, check_whole
+from service.quotes.label_checks import LABEL_PARTS, check_pack, check_ranges, check_rating, check_whole
 from service.quotes.label_fit import Fit, adjustment_of, fit_label, label_figures, priors, rounding_step_j_m
 from service.quotes.loading import kerb_mass_kg
 from service.quotes.procedure_run import Measured, Trial, measure
@@ -122,14 +122,19 @@ def fitted(vehicle: Vehicle, catalogue: Catalogue) -> FittedLabel:
     check_whole(label, vehicle)
     start, assumed = begun(vehicle, catalogue)
     rating_told = vehicle.onboard_charger_w is None and label.recharge_s is not None
-    fit = fit_label(start, label, catalogue, vehicle.battery.usable_j is not None, not rating_told)
+    if vehicle.battery.usable_j is None:
+        wh_per_kg = catalogue.typical_entry("pack_wh_per_kg").value
+        check_pack(label, start.battery.usable_j, kerb_mass_kg(start), wh_per_kg)
+    if rating_told:
+        check_rating(label, start.onboard_charger_w)
+    usable_known, drag_known = vehicle.battery.usable_j is not None, vehicle.road_load is not None
+    fit = fit_label(start, label, catalogue, usable_known, not rating_told, drag_known)
     found = fit.vehicle
     if vehicle.onboard_charger_w is None and not rating_told:
         found = replace(found, onboard_charger_w=None)  # left to be assumed, and listed
     found = replace(found, anchor=anchor_of(fit, vehicle, catalogue))
     moved = moved_of(fit, start, vehicle, catalogue)
-    known = vehicle.road_load is not None
-    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured, known)
+    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured, drag_known)
 
 
 def begun(vehicle: Vehicle, catalogue: Catalogue) -> tuple[Vehicle, tuple[Assumption, ...]]:

@@ -15,18 +15,22 @@ import numpy as np
 from service.errors import BadInput
 from service.quotes.procedure_run import Measured
 from service.quotes.procedures import LABEL_RECIPES
-from service.specs import Label, LabelProcedure, Vehicle
+from service.specs import BodyAndTyres, Label, LabelProcedure, RoadLoad, Vehicle
 from service.units import KWH_J, MILE_M
 
 __all__ = [
     "USABLE_SLACK",
     "agreeing_parts",
     "beyond_drag",
+    "check_body",
     "check_energy",
+    "check_pack",
     "check_parts",
     "check_ranges",
+    "check_rating",
     "check_recharge",
     "check_whole",
+    "not_drivable",
     "part_weights",
 ]
 
@@ -37,6 +41,10 @@ USABLE_SLACK = 0.06  # two standard deviations of scatter_usable_new
 SUM_SLACK = 0.03  # phases against the whole cycle
 QUICKEST, SLOWEST = 0.75, 1.6  # of the modelled recharge time: rounding to half hours, weaker supplies
 HOUR_S = 3600.0
+DRAG_AREA_M2, ROLLING = (0.2, 6.0), (0.003, 0.04)  # what a question may state
+HEAVIEST_SHARE = 0.6  # of the kerb mass that a pack may be: no car's is, common practice
+LEAST_PACK_J = 0.5 * KWH_J  # less than any car with an inlet has
+LEAST_RATING_W, MOST_RATING_W = 800.0, 50_000.0  # from the weakest outlet to the strongest alternating-current charger
 CITY_SHARE = 0.55  # 40 CFR 600.210-12(c)
 PHASE_M = np.array([3095.0, 4756.0, 7162.0, 8254.0])  # WLTC class 3b, UN GTR 15
 KWH_100_KM = KWH_J / 1e5  # J/m in one kWh/100 km
@@ -107,6 +115,63 @@ def check_whole(label: Label, vehicle: Vehicle) -> None:
             "neither usable energy nor a range is given, and one of them tells the other",
             "give usable_kwh, or the label's range_km",
         )
+
+
+def check_pack(label: Label, usable_j: float, kerb_kg: float, wh_per_kg: float) -> None:
+    """A pack that only the label tells of must fit into the car."""
+    most_j = HEAVIEST_SHARE * kerb_kg * wh_per_kg * 3600
+    if LEAST_PACK_J <= usable_j <= most_j:
+        return
+    name, range_m = ("all_electric_range_km" if label.all_electric_range_m else "range_km"), label.electric_range_m
+    low_m, high_m = (range_m * end_j / usable_j for end_j in (LEAST_PACK_J, most_j))
+    raise BadInput(
+        f"{FIELD}.{name}",
+        round(range_m / 1000, 1),
+        f"{distance_words(range_m, label)} at {consumption_words(label.consumption_j_m, label)} would take a "
+        f"battery of {usable_j / KWH_J:.3g} kWh in a car of {kerb_kg:.0f} kg: batteries that fit give "
+        f"{distance_words(low_m, label)} to {distance_words(high_m, label)}",
+        "check range, consumption and their units, and the mass",
+    )
+
+
+def check_rating(label: Label, rating_w: float) -> None:
+    """A charger that only the recharge time tells of must be one of a car."""
+    if LEAST_RATING_W <= rating_w <= MOST_RATING_W:
+        return
+    hours = label.recharge_s / HOUR_S
+    least, most = (hours * rating_w / end_w for end_w in (MOST_RATING_W, LEAST_RATING_W))
+    raise BadInput(
+        f"{FIELD}.recharge_hours",
+        round(hours, 2),
+        f"{hours:.3g} h would take a charger of {rating_w / 1000:.3g} kW: "
+        f"chargers of cars need {least:.2g} to {most:.3g} h",
+        "check that the time is from empty to full on alternating current, or leave it out",
+    )
+
+
+def check_body(label: Label, load: RoadLoad | BodyAndTyres) -> None:
+    """The drag area and tyres found must be ones of a car."""
+    if not isinstance(load, BodyAndTyres):
+        return
+    spans = (("a drag area", load.cd_a_m2, *DRAG_AREA_M2, "m²"), ("a rolling resistance", load.crr, *ROLLING, "N/N"))
+    for name, value, least, most, unit in spans:
+        if not least <= value <= most:
+            raise BadInput(
+                f"{FIELD}.consumption_kwh_per_100_km",
+                round(label.consumption_j_m / KWH_100_KM, 2),
+                f"the label asks for {name} of {value:.3g} {unit}, and cars have {least:g} to {most:g} {unit}",
+                "check the figures of the label, the adjustment and the mass",
+            )
+
+
+def not_drivable(label: Label) -> BadInput:
+    """The model cannot drive such a car through the test."""
+    return BadInput(
+        f"{FIELD}.consumption_kwh_per_100_km",
+        round(label.consumption_j_m / KWH_100_KM, 2),
+        "the label's test cannot be driven and recharged with these figures",
+        "check battery, motor, charger and mass, and the label's unit",
+    )
 
 
 def beyond_drag(label: Label, least_j_m: float, most_j_m: float) -> BadInput:

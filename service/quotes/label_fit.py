@@ -20,9 +20,11 @@ from service.catalogue import Catalogue
 from service.quotes.label_checks import (
     agreeing_parts,
     beyond_drag,
+    check_body,
     check_energy,
     check_parts,
     check_recharge,
+    not_drivable,
     part_weights,
 )
 from service.quotes.procedure_run import Measured, Trial, measure
@@ -37,10 +39,13 @@ PARTS_AGREE = 0.008  # of a part's consumption: within it, two rounded figures s
 CLOSE = 2e-4  # of a figure: far inside the label's own rounding; a fitted car fits at once
 STILL = 5e-3  # sigmas: parts that no plausible car brings nearer are left where they are
 STEPS = 15
+PART_STEPS = 8  # afterwards parts that cannot all be met are left as near as they came
 SLOPE_STEP = 0.1
 US_STEP_J_M = 3.6e6 / 160_934.4  # a US label rounds to whole kWh/100 miles
 WLTP_STEP_J_M = 3.6e6 / 1e6  # a WLTP figure has one decimal of kWh/100 km
 HALVINGS = 40
+FARTHEST = math.log(3)  # that anything but drag may move
+LEAST_DRIVE_LOSS, MOST_DRIVE_LOSS = 0.3, 3.0  # of typical losses: what a question may state
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,10 +118,20 @@ def moved(start: Vehicle, moves: Moves) -> Vehicle:
         start,
         road_load=load,
         battery=replace(start.battery, usable_j=usable_j, nominal_j=nominal_j),
-        drive_loss=scaled(start.drive_loss, moves.loss),
+        drive_loss=held_loss(scaled(start.drive_loss, moves.loss)),
         charger_loss=scaled(start.charger_loss, moves.charger),
         onboard_charger_w=scaled(start.onboard_charger_w, moves.rating),
     )
+
+
+def held(move: float) -> float:
+    """A move no farther than any makes sense."""
+    return min(max(move, -FARTHEST), FARTHEST)
+
+
+def held_loss(loss: float | None) -> float | None:
+    """Drivetrain losses within what a question may state."""
+    return None if loss is None else min(max(loss, LEAST_DRIVE_LOSS), MOST_DRIVE_LOSS)
 
 
 def scaled(value: float | None, move: float) -> float | None:
@@ -126,24 +141,28 @@ def scaled(value: float | None, move: float) -> float | None:
     return (1.0 if value is None else value) * math.exp(move)
 
 
-def fit_label(start: Vehicle, label: Label, catalogue: Catalogue, usable_known: bool, rating_known: bool) -> Fit:
+def fit_label(
+    start: Vehicle, label: Label, catalogue: Catalogue, usable_known: bool, rating_known: bool, drag_known: bool
+) -> Fit:
     """Move what is unknown until the test gives the label.
 
     Args:
         start: nothing that the test needs is None in it; where the fit begins.
-        usable_known, rating_known: stated, not a first guess.
+        usable_known, rating_known, drag_known: stated, not a first guess.
     Errors: `BadInput` by name where the label contradicts itself or the rest of what was stated.
     """
-    fitting = _Fitting(start, label, catalogue, usable_known, rating_known)
-    return fitting.run()
+    return _Fitting(start, label, catalogue, usable_known, rating_known, drag_known).run()
 
 
 class _Fitting:
     """One fit in progress: slopes at the start, and steps."""
 
-    def __init__(self, start: Vehicle, label: Label, catalogue: Catalogue, usable_known: bool, rating_known: bool):
+    def __init__(
+        self, start: Vehicle, label: Label, catalogue: Catalogue, usable_known: bool, rating_known: bool,
+        drag_known: bool,
+    ):  # fmt: skip
         self.start, self.label, self.catalogue = start, label, catalogue
-        self.usable_known, self.rating_known = usable_known, rating_known
+        self.usable_known, self.rating_known, self.drag_known = usable_known, rating_known, drag_known
         self.recipe = LABEL_RECIPES[label.procedure]
         self.names = [name for name, _ in label.parts_j_m]
         self.goal = agreeing_parts(label)
@@ -160,21 +179,25 @@ class _Fitting:
         """To the end, or to a contradiction."""
         moves = Moves()
         self.find_slopes()
-        for _ in range(STEPS):
+        for step in range(STEPS):
             car = moved(self.start, moves)
             measured = self.measured([car])
             combined, parts, range_m = label_figures(measured, self.label)
+            told = (combined[0], range_m[0], measured.recharge_s[0], *parts[0])
+            if not np.isfinite(told).all() or min(told) <= 0:
+                raise not_drivable(self.label)
             consumption_miss = math.log(self.label.consumption_j_m / combined[0])
             energy_miss = self.energy_miss(measured, combined[0], range_m[0])
             rating_miss = self.rating_miss(measured)
             parts_miss = self.parts_miss(parts[0])
-            apart = self.parts_step(parts_miss)
+            apart = self.parts_step(parts_miss) if step < PART_STEPS else np.zeros(2)
             misses = (consumption_miss, energy_miss, rating_miss)
             if max(abs(each) for each in misses) < CLOSE and np.abs(apart / self.tau).max() < STILL:
                 break
             moves = self.stepped(moves, consumption_miss, energy_miss, rating_miss, apart)
         if abs(consumption_miss) > 10 * CLOSE:
             raise beyond_drag(self.label, *self.drag_span(moves))
+        check_body(self.label, car.road_load)
         check_recharge(self.label, measured, car, self.rating_known)
         return Fit(car, moves, measured)
 
@@ -185,11 +208,14 @@ class _Fitting:
             single += [Moves(air=SLOPE_STEP), Moves(rolling=SLOPE_STEP), Moves(loss=SLOPE_STEP)]
         measured = self.measured([self.start, *(moved(self.start, each) for each in single)])
         combined, parts, _ = label_figures(measured, self.label)
+        if not np.isfinite(combined).all() or combined.min() <= 0 or combined[0] == combined[1]:
+            raise not_drivable(self.label)
         self.drag_slope = math.log(combined[1] / combined[0]) / SLOPE_STEP
         if self.names:
             sigma = np.array([*self.tau, self.catalogue.typical_entry("scatter_loss").value])
             apart = np.log(parts[2:] / parts[0]).T / SLOPE_STEP
-            check_parts(self.label, parts[0], combined[0], apart * sigma)
+            if not self.drag_known:
+                check_parts(self.label, parts[0], combined[0], apart * sigma)
             self.loss_share = sigma[2] / sigma[1]
             self.part_slopes = np.stack([apart[:, 0], apart[:, 1] + self.loss_share * apart[:, 2]], axis=1)
         self.check_energy(measured, combined[0])
@@ -243,18 +269,18 @@ class _Fitting:
         drag = moves.drag + (consumption_miss - answered) / self.drag_slope
         return Moves(
             drag=min(max(drag, math.log(LEAST_SCALE)), math.log(MOST_SCALE)),
-            air=moves.air + float(apart[0]),
-            rolling=moves.rolling + float(apart[1]),
-            loss=moves.loss + self.loss_share * float(apart[1]),
+            air=held(moves.air + float(apart[0])),
+            rolling=held(moves.rolling + float(apart[1])),
+            loss=held(moves.loss + self.loss_share * float(apart[1])),
             charger=charger,
             usable=usable,
-            rating=moves.rating + rating_miss,
+            rating=held(moves.rating + rating_miss),
         )
 
     def split_energy(self) -> tuple[float, float]:
         """Moves of charger losses and usable energy that together make a recharge take what it should."""
         if self.label.electric_range_m is None or self.label.basis is Meter.BATTERY or not self.usable_known:
-            return 0.0, self.energy
+            return 0.0, held(self.energy)
         low, high = self.loss_bounds()
         for _ in range(HALVINGS):
             middle = 0.5 * (low + high)

@@ -228,7 +228,7 @@ def phase_shares(trial: Trial, recipe: Recipe, catalogue: Catalogue, values: Map
     car = scenarios.cars[0]
     first_j, metres = metered(cold.record, car, FULL_CHARGE, part)
     later_j, _ = metered(warm.record, car, HALF, part)
-    phase_j = first_j + (cycles - 1) * later_j
+    phase_j, metres = first_j + (cycles - 1) * later_j, np.maximum(metres, 1.0)
     return (phase_j / metres) / (phase_j.sum() / metres.sum())
 
 

@@ -113,6 +113,9 @@ def test_a_quote_from_a_label_is_anchored_the_same_way(fit, ask):
         ({"size_class": "lorry"}, ["size_class"]),
         ({"size_class": "lorry", "battery": {"chemistry": "lead"}}, ["size_class", "battery.chemistry"]),
         ({"colour": "red"}, ["colour"]),
+        ({"range_km": 1400, "consumption_kwh_per_100_km": 110, "battery": None}, ["range_km"]),  # 1 400 kWh
+        ({"recharge_hours": 0.4, "onboard_charger_kw": None}, ["recharge_hours"]),  # 165 kW of alternating current
+        ({"adjustment": 0.5, "consumption_kwh_per_100_km": 14.0, "battery": None}, ["consumption_kwh_per_100_km"]),
     ],
 )
 def test_what_does_not_go_together_is_refused_by_name(fit, changes, fields):
