@@ -112,8 +112,8 @@ def least_engine_rad_s(split: PowerSplit, speed_m_s: float) -> float:
 def generator_push_n(split: PowerSplit) -> float:
     """Most that the generator motor adds at the wheels without the engine, N.
 
-    Turning backwards and pulling backwards, the sun would turn the carrier backwards, too; a one-way clutch holds it, and
-    the ring is driven forwards in the tooth ratio. Without the clutch the engine would be wound back: nothing. Where
+    Turning and pulling backwards, the sun would turn the carrier backwards, too; a one-way clutch holds it, and the
+    ring is driven forwards in the tooth ratio. Without the clutch the engine would be wound back: nothing. Where
     the machine's torque is not known nothing is claimed for it, either.
     """
     if not split.one_way_clutch or split.generator_n_m is None:

@@ -1,6 +1,6 @@
 """Utility factors against the printed tables of 40 CFR 600.116-12 (2015 annual edition) and worked examples.
 
-Tables   cumulative factors by distance in miles; tables 1 and 2 by cycle distance, 3 and 4 by the everyday one, 0.7 of it.
+Tables   cumulative factors by distance in miles; tables 1 and 2 by cycle distance, 3 and 4 by the everyday one (0.7).
 """
 
 import numpy as np
