@@ -13,6 +13,7 @@ POUND_FORCE_N = POUND_KG * STANDARD_GRAVITY_M_S2
 KWH_J = 3.6e6
 WH_PER_KM = 3.6  # J/m in one Wh/km
 PSI_PA = 6894.757293168361
+RPM = 0.10471975511965977  # rad/s in one turn a minute, π/30
 
 
 def kelvin_from_celsius(celsius: float) -> float:

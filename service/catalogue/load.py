@@ -11,6 +11,7 @@ from service.catalogue.entries import Catalogue
 from service.catalogue.evidence import read_evidence
 from service.catalogue.folder import data_folder
 from service.catalogue.places import read_places
+from service.catalogue.power_splits import with_power_splits
 from service.catalogue.separating_tests import read_separating_tests
 from service.catalogue.vehicles import read_vehicles
 
@@ -26,8 +27,9 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
     """
     folder = data_folder() if folder is None else folder
     chemistries, bodies = read_chemistries(folder), read_bodies(folder)
+    vehicles = with_power_splits(folder, read_vehicles(folder, chemistries, bodies))
     return Catalogue(
-        vehicles=MappingProxyType(read_vehicles(folder, chemistries, bodies)),
+        vehicles=MappingProxyType(vehicles),
         cycles=MappingProxyType(read_cycles(folder)),
         circuits=MappingProxyType(read_circuits(folder)),
         places=MappingProxyType(read_places(folder)),

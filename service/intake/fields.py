@@ -113,6 +113,16 @@ LIMITS = {
     "grid_g_per_kwh": Limit(0, 2000, "g/kWh"),
     "fuel_g_per_l": Limit(0, 4000, "g/l"),
     "fuel_l_per_100_km": Limit(1, 40, "l/100 km"),
+    # the planetary gear: from the smallest that is cut to a lorry's; generator motors of the last twenty years and more
+    "sun_teeth": Limit(10, 100, "teeth"),
+    "ring_teeth": Limit(20, 250, "teeth"),
+    "final_drive": Limit(1, 15, "turns of the ring for each turn of a wheel"),
+    "wheel_radius_m": Limit(0.2, 0.6, "m"),
+    "generator_max_rpm": Limit(1000, 30_000, "rpm"),
+    "generator_nm": Limit(1, 1000, "N·m"),
+    # ready and not moving: a week; pack sizes: what a car can be and still be one
+    "hours": Limit(0, 168, "h", above=True),
+    "gross_kg": Limit(400, 12_000, "kg"),
 }
 
 

@@ -11,10 +11,10 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from service import specs, units
 from service.constants import US_REFERENCE_PA, WLTP_REFERENCE_PA
-from service.intake.fields import LIMITS, Incoming, Number, Whole, limited, optional, said
+from service.intake.fields import LIMITS, Incoming, Number, Whole, YesNo, limited, optional, said
 from service.intake.label import LabelIn, with_gaps_of_a_label
 
-__all__ = ["ROAD_LOAD_TAGS", "BatteryIn", "SpecIn", "VehicleIn"]
+__all__ = ["ROAD_LOAD_TAGS", "BatteryIn", "PowerSplitIn", "SpecIn", "VehicleIn"]
 
 ShortText = Annotated[str, Field(min_length=1, max_length=80)]
 LOWEST_CHECKED_KM_H, HIGHEST_CHECKED_KM_H = 5, 150  # between these a road load must resist the car
@@ -182,6 +182,41 @@ class ClimateSystemIn(Incoming):
     heating: specs.Heating
 
 
+class PowerSplitIn(Incoming):
+    """The planetary gear: engine on the carrier, generator motor on the sun, wheels on the ring."""
+
+    sun_teeth: Whole = limited("sun_teeth")
+    ring_teeth: Whole = limited("ring_teeth")
+    final_drive: Number = limited("final_drive")
+    wheel_radius_m: Number = limited("wheel_radius_m")
+    generator_max_rpm: Number = limited("generator_max_rpm")
+    one_way_clutch: YesNo = Field(False, description="holds the engine still, so that the generator motor pushes too")
+    generator_nm: Number | None = optional("generator_nm")
+
+    @model_validator(mode="after")
+    def _ring_surrounds_sun(self) -> "PowerSplitIn":
+        if self.ring_teeth <= self.sun_teeth:
+            raise said(
+                f"a ring of {self.ring_teeth} teeth does not surround a sun of {self.sun_teeth}",
+                f"give more than {self.sun_teeth} teeth, or correct sun_teeth",
+                at="ring_teeth",
+                value=self.ring_teeth,
+            )
+        return self
+
+    def power_split(self) -> specs.PowerSplit:
+        """The same in SI."""
+        return specs.PowerSplit(
+            sun_teeth=self.sun_teeth,
+            ring_teeth=self.ring_teeth,
+            final_drive=self.final_drive,
+            wheel_radius_m=self.wheel_radius_m,
+            generator_max_rad_s=self.generator_max_rpm * units.RPM,
+            one_way_clutch=self.one_way_clutch,
+            generator_n_m=self.generator_nm,
+        )
+
+
 class SpecIn(Incoming):
     """A car by its figures. Only kind, mass, usable energy, and a road load or a label are required.
 
@@ -210,6 +245,8 @@ class SpecIn(Incoming):
     charge_limit_kw: Number | None = optional("charge_limit_kw")
     drive_loss: Number | None = optional("drive_loss")
     charger_loss: Number | None = optional("charger_loss")
+    layout: specs.Layout | None = Field(None, description="how motors and engine reach the wheels; null: unknown")
+    power_split: PowerSplitIn | None = Field(None, description="the gear of a power_split layout; null: unknown")
 
     @model_validator(mode="after")
     def _heat_has_a_source(self) -> "SpecIn":
@@ -220,6 +257,30 @@ class SpecIn(Incoming):
                 "choose one of: heat_pump, resistive",
                 at="climate_system.heating",
                 value="engine",
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _layout_fits_the_car(self) -> "SpecIn":
+        without = self.layout is specs.Layout.SINGLE_MOTOR
+        if self.layout is not None and without == self.kind.has_engine:
+            has = "has an engine" if self.kind.has_engine else "has no engine"
+            fitting = "power_split, parallel, series" if self.kind.has_engine else "single_motor"
+            raise said(
+                f"a car of kind {self.kind} {has}", f"choose one of: {fitting}", at="layout", value=str(self.layout)
+            )
+        return self
+
+    @model_validator(mode="after")
+    def _gear_fits_the_layout(self) -> "SpecIn":
+        if self.power_split is None or self.layout is specs.Layout.POWER_SPLIT:
+            return self
+        if self.layout is not None or not self.kind.has_engine:
+            other = self.layout or specs.Layout.SINGLE_MOTOR
+            raise said(
+                f"a car of layout {other} has no planetary gear between engine and motors",
+                "leave power_split out, or give layout power_split",
+                at="power_split",
             )
         return self
 
@@ -273,6 +334,8 @@ class SpecIn(Incoming):
             label=self.label and self.label.label(),
             drive_loss=self.drive_loss,
             charger_loss=self.charger_loss,
+            layout=specs.Layout.POWER_SPLIT if self.power_split else self.layout,
+            power_split=self.power_split and self.power_split.power_split(),
         )
 
 

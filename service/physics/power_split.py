@@ -1,13 +1,12 @@
 """The planetary gear of a power-split car: speeds and torques of sun, ring and carrier.
 
-Scope    one simple planetary, losses left out: generator motor on the sun, wheels (through the final drive) on the ring,
+Scope    one simple planetary without losses: generator motor on the sun, wheels (through the final drive) on the ring,
          engine on the carrier. Which machine pushes is the envelope's business.
 Symbols  z  teeth      ω  speed, rad/s, positive as the wheels turn forwards      s, r, c  sun, ring, carrier
 Source   Willis' equation, z_s·ω_s + z_r·ω_r = (z_s + z_r)·ω_c, and torques T_s : T_r : T_c = z_s : z_r : −(z_s + z_r);
          textbook, from memory.
 """
 
-import math
 from dataclasses import dataclass
 
 from service.physics.compiled import compiled
@@ -23,7 +22,6 @@ __all__ = [
     "least_engine_rad_s",
     "ring_rad_s",
     "ring_torque_n_m",
-    "rpm",
     "sun_rad_s",
 ]
 
@@ -120,12 +118,3 @@ def generator_push_n(split: PowerSplit) -> float:
         return 0.0
     ring_n_m = ring_torque_n_m(split.generator_n_m, float(split.sun_teeth), float(split.ring_teeth))
     return ring_n_m * split.final_drive / split.wheel_radius_m
-
-
-def rpm(rad_s: float) -> float:
-    """Turns a minute.
-
-    >>> round(rpm(100.0), 2)
-    954.93
-    """
-    return rad_s * 30 / math.pi

@@ -69,6 +69,23 @@ def spec_out(car: specs.Vehicle) -> dict[str, object]:
         "label": None if car.label is None else label_out(car.label),
         "drive_loss": car.drive_loss,
         "charger_loss": car.charger_loss,
+        "layout": car.layout,
+        "power_split": _power_split(car.power_split),
+    }
+
+
+def _power_split(split: specs.PowerSplit | None) -> dict[str, object] | None:
+    """The planetary gear, None where there is none or it is not known."""
+    if split is None:
+        return None
+    return {
+        "sun_teeth": split.sun_teeth,
+        "ring_teeth": split.ring_teeth,
+        "final_drive": split.final_drive,
+        "wheel_radius_m": split.wheel_radius_m,
+        "generator_max_rpm": _scaled(split.generator_max_rad_s, 1 / units.RPM),
+        "one_way_clutch": split.one_way_clutch,
+        "generator_nm": split.generator_n_m,
     }
 
 

@@ -141,6 +141,11 @@ def test_missing_default_is_a_fault_of_the_table():
         ("tyre_classes.csv", 1, "crr", "0.59", "0.59 is outside 0.003 to 0.02"),
         ("typical.csv", 1, "spread", "25", "25 is outside 0 to 1"),
         ("typical.csv", 1, "value", "nan", "nan is outside"),
+        ("power_splits.csv", 1, "id", "no-such-car", "'no-such-car' is none of compact-plug-in"),
+        ("power_splits.csv", 1, "id", "small-electric-hatch", "has no engine to put on the carrier"),
+        ("power_splits.csv", 1, "ring_teeth", "30", "30 teeth do not surround a sun of 30"),
+        ("power_splits.csv", 1, "sun_teeth", "30.5", "30.5 is not a whole number"),
+        ("power_splits.csv", 1, "one_way_clutch", "maybe", "'maybe' is none of yes, no"),
     ],
 )
 def test_one_bad_cell_is_named(data_copy, file_name, row, column, text, words):
