@@ -1,0 +1,396 @@
+"""What a car pulls on electricity alone, how fast it goes so, and where a journey asks for more.
+
+Path     complete the question → machines, heat, supply and controls of its layout → forces over speed, top speeds,
+         the journey's points, and the speeds in a planetary gear.
+Stands   as at the start: pack at its temperature and charge then, cabin drawing what it draws first.
+"""
+
+import math
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from service.catalogue import Catalogue
+from service.physics.auxiliaries import electronics_w
+from service.physics.battery import drive_power_limit_w, open_circuit_v, pack_resistance_ohm
+from service.physics.cabin import climate_power_w, warm_on_the_wall_j
+from service.physics.drivetrain import drive_loss_w
+from service.physics.envelope import (
+    CONTROL_SPEED,
+    FASTEST_M_S,
+    GENERATOR_SPEED,
+    Controls,
+    Curve,
+    Heat,
+    Machines,
+    Supply,
+    envelope_at,
+    envelope_curve,
+    grip_n,
+    heat_from_ratings,
+    road_load_n,
+    top_speed_m_s,
+)
+from service.physics.lasting import seconds_at_power
+from service.physics.power_split import engine_still_limit_m_s, gear_speeds, generator_push_n, least_engine_rad_s
+from service.physics.tables import central_draw, start_state
+from service.quotes.answer import Assumption
+from service.quotes.assume import complete
+from service.quotes.label import anchored
+from service.quotes.scenarios import rows_for, wants_preconditioning
+from service.specs import Ask, Journey, Layout, PowerSplit, Vehicle
+from service.trips.journey import trace_of
+from service.trips.trace import Trace
+from service.units import KM_H, RPM
+
+__all__ = ["ENGINE_RAD_S", "GRADES", "Envelope", "GearRow", "JourneyPoint", "TopSpeed", "build_envelope", "layout_of"]
+
+MOMENT_S = 10.0  # an overtaking, a slip road: what "for a moment" means here
+STEP_M_S = 2 * KM_H
+BEYOND_TOP = 1.25  # how far the curves go on after the top speed
+LEAST_SHOWN_M_S, MOST_SHOWN_M_S = 100 * KM_H, 260 * KM_H
+GRADES = (0.0, 0.02, 0.04, 0.06, 0.08, 0.1)
+CLIMATE_M_S = 50 * KM_H  # at which the cabin's first draw is taken
+SPEED_BIN_M_S, FORCE_BIN_N = 5 * KM_H, 250.0  # how finely a journey's points are gathered
+GEAR_STEP_M_S, GEAR_LAST_M_S = 10 * KM_H, 160 * KM_H
+ENGINE_RAD_S = (0.0, 1000 * RPM, 2000 * RPM, 4000 * RPM)  # standing, idling, cruising, pulling: common practice
+NOT_ASKED = ("charg", "braking", "wind", "sun")  # assumptions that an envelope does not rest on
+
+
+@dataclass(frozen=True, slots=True)
+class TopSpeed:
+    """Fastest steady speed on one grade, and what ends it."""
+
+    grade: float
+    speed_m_s: float
+    limited_by: str
+
+
+@dataclass(frozen=True, slots=True)
+class JourneyPoint:
+    """Part of a journey's time spent about one speed and force."""
+
+    speed_m_s: float
+    force_n: float
+    share: float
+
+
+@dataclass(frozen=True, slots=True)
+class GearRow:
+    """The planetary gear at one road speed and one engine speed, rad/s. `within`: the generator motor may turn so."""
+
+    speed_m_s: float
+    engine_rad_s: float
+    ring_rad_s: float
+    sun_rad_s: float
+    within: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Envelope:
+    """The answer, in SI."""
+
+    ask: Ask
+    layout: Layout
+    moment: Curve  # for ten seconds
+    held: Curve  # for as long as one likes
+    road_load_n: np.ndarray
+    top_speeds: tuple[TopSpeed, ...]
+    seconds_at_top: float
+    pack_w: float
+    load_w: float
+    push_n: float
+    gears: tuple[GearRow, ...]
+    gear_limit_m_s: float | None
+    least_engine: tuple[tuple[float, float], ...]  # road speed, slowest engine that the gear allows
+    points: tuple[JourneyPoint, ...]
+    beyond: float | None  # share of the driving time that asks for more than the moment's envelope
+    assumptions: tuple[Assumption, ...]
+    notes: tuple[str, ...]
+
+    @property
+    def top(self) -> TopSpeed:
+        """On the level."""
+        return self.top_speeds[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Electric:
+    """A completed car as it stands at the start: everything that the envelope needs."""
+
+    car: np.record
+    day: np.record
+    machines: Machines
+    heat: Heat
+    supply: Supply
+    controls: Controls
+    pack_k: float
+
+
+def build_envelope(
+    ask: Ask, catalogue: Catalogue, oil: float | None = None, engine_rad_s: tuple[float, ...] = ENGINE_RAD_S
+) -> Envelope:
+    """The electric-only envelope of a question.
+
+    Args:
+        ask: gaps allowed; an empty journey has no points.
+        oil: oil circulation in the machines, 0…1; None: typical for the layout.
+        engine_rad_s: engine speeds at which a planetary gear is told.
+    Errors: as `build_quote`.
+    """
+    ask, moved = anchored(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue)
+    values = {name: typical.value for name, typical in catalogue.typical.items()}
+    layout = layout_of(ask.vehicle)
+    listed = [*moved, *(each for each in assumptions if not any(word in each.name for word in NOT_ASKED))]
+    listed += layout_assumptions(ask.vehicle, layout, oil, catalogue)
+    electric = electric_side(ask, layout, oil, catalogue, values)
+    tops = tuple(
+        TopSpeed(grade, *top_speed_m_s(electric.car, electric.day, *traction(electric), grade)) for grade in GRADES
+    )
+    speeds = speeds_shown(tops[0].speed_m_s, electric.controls)
+    split = ask.vehicle.power_split if layout is Layout.POWER_SPLIT else None
+    trace = trace_of(ask.journey, catalogue) if ask.journey != Journey() else None
+    points, beyond = journey_points(trace, electric) if trace else ((), None)
+    return Envelope(
+        ask=ask,
+        layout=layout,
+        moment=envelope_curve(speeds, *traction(electric), MOMENT_S),
+        held=envelope_curve(speeds, *traction(electric), math.inf),
+        road_load_n=np.array([road_load_n(electric.car, electric.day, float(speed)) for speed in speeds]),
+        top_speeds=tops,
+        seconds_at_top=seconds_at(electric, ask, tops[0].speed_m_s),
+        pack_w=electric.supply.pack_w,
+        load_w=electric.supply.load_w,
+        push_n=electric.machines.push_n,
+        gears=gear_rows(split, engine_rad_s) if split else (),
+        gear_limit_m_s=engine_still_limit_m_s(split) if split else None,
+        least_engine=least_engine_rows(split) if split else (),
+        points=points,
+        beyond=beyond,
+        assumptions=tuple(listed),
+        notes=notes_on(ask, layout, electric, tops[0], beyond),
+    )
+
+
+def layout_of(vehicle: Vehicle) -> Layout:
+    """The stated layout; one motor without an engine; else what the rest suggests."""
+    if vehicle.layout is not None:
+        return vehicle.layout
+    if not vehicle.kind.has_engine:
+        return Layout.SINGLE_MOTOR
+    return Layout.POWER_SPLIT if vehicle.power_split else Layout.PARALLEL
+
+
+def layout_assumptions(vehicle: Vehicle, layout: Layout, oil: float | None, catalogue: Catalogue) -> list[Assumption]:
+    """What the envelope rests on besides the quote's own assumptions."""
+    listed = []
+
+    def typical(entry: str, name: str) -> None:
+        found = catalogue.typical_entry(entry)
+        listed.append(Assumption(name, found.value, found.unit, found.source))
+
+    if vehicle.layout is None and vehicle.kind.has_engine:
+        source = "its gear is known" if vehicle.power_split else "the commonest where nothing is stated: from memory"
+        listed.append(Assumption("layout", layout.value.replace("_", " "), "", source))
+    typical("grip", "grip of the driven axle over the weight")
+    if layout is Layout.PARALLEL:
+        typical("parallel_base_speed_m_s", "end of constant torque in the lowest gear")
+        typical("parallel_gear_share", "loss added by the gearbox")
+    else:
+        typical("base_speed_m_s", "end of the motor's constant torque")
+    typical("motor_continuous_share", "what the motor holds over its peak")
+    typical("motor_peak_s", "how long it holds its peak")
+    if oil is None:
+        typical(oil_entry(layout), "oil circulation in the motor")
+    typical("motor_oil_share", "share of its cooling by oil")
+    return listed
+
+
+def oil_entry(layout: Layout) -> str:
+    """Row of data/typical.csv."""
+    return "oil_circulation_power_split" if layout is Layout.POWER_SPLIT else "oil_circulation"
+
+
+def electric_side(
+    ask: Ask, layout: Layout, oil: float | None, catalogue: Catalogue, values: Mapping[str, float]
+) -> Electric:
+    """Rows, machines, heat, supply and controls of a completed question."""
+    cars, days = rows_for(ask, catalogue, values)
+    car, day = cars[0], days[0]
+    circulation = values[oil_entry(layout)] if oil is None else oil
+    pack_k, supply = supply_at_start(ask, car, day)
+    trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0
+    return Electric(
+        car=car,
+        day=day,
+        machines=machines_of(ask.vehicle, layout, car, grip_n(values["grip"], car.mass_kg - trailer_kg), values),
+        heat=heat_from_ratings(
+            values["motor_peak_s"], values["motor_continuous_share"], circulation, values["motor_oil_share"]
+        ),
+        supply=supply,
+        controls=controls_of(ask.vehicle, layout),
+        pack_k=pack_k,
+    )
+
+
+def traction(electric: Electric) -> tuple[Machines, Heat, Supply, Controls]:
+    """The arguments that every function of the envelope takes."""
+    return electric.machines, electric.heat, electric.supply, electric.controls
+
+
+def machines_of(
+    vehicle: Vehicle, layout: Layout, car: np.record, axle_n: float, values: Mapping[str, float]
+) -> Machines:
+    """The machines as the layout puts them to the wheels.
+
+    A second motor is taken as the same make as the first: as efficient at the same share of its peak, so windings
+    side by side lose as one machine of both sizes does.
+    """
+    motor_n, gear_share = float(car.motor_n), float(car.gear_share)
+    if layout is Layout.PARALLEL:
+        motor_n = min(vehicle.motor_w / values["parallel_base_speed_m_s"], axle_n)
+        gear_share += values["parallel_gear_share"]
+    split = vehicle.power_split if layout is Layout.POWER_SPLIT else None
+    push_n = generator_push_n(split) if split else 0.0
+    size = (motor_n + push_n) / motor_n
+    return Machines(
+        motor_n=motor_n,
+        motor_w=float(car.motor_w),
+        push_n=push_n,
+        grip_n=axle_n,
+        copper_w_n2=float(car.copper_w_n2) / size,
+        inverter_w_n=float(car.inverter_w_n),
+        gear_share=gear_share,
+        ready_w=float(car.ready_w) * size,
+    )
+
+
+def supply_at_start(ask: Ask, car: np.record, day: np.record) -> tuple[float, Supply]:
+    """The pack's temperature, K, and what it gives as the car stands, with the cabin's first draw on it."""
+    state, draw = start_state(ask.start, day)[0], central_draw()[0]
+    if wants_preconditioning(ask):
+        warm_on_the_wall_j(car, day, draw, state)
+    pack_k = float(state.pack_k)
+    ohm = pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, pack_k, state.charge)
+    pack_w = drive_power_limit_w(open_circuit_v(car.ocv_v, state.charge), ohm, car.min_v, car.drive_limit_a)
+    heating_w, cooling_w = climate_power_w(car, day, draw, state, CLIMATE_M_S, MOMENT_S)
+    load_w = electronics_w(car.base_w, car.headlamp_w, day.lights) + heating_w + cooling_w
+    return pack_k, Supply(float(pack_w), float(min(load_w, pack_w)))
+
+
+def controls_of(vehicle: Vehicle, layout: Layout) -> Controls:
+    """Where the car's own triggers and its gear end electric driving; what is not known does not."""
+    triggers = vehicle.triggers
+    speed_m_s = triggers.speed_m_s if triggers else None
+    power_w = triggers.power_w if triggers else None
+    split = vehicle.power_split if layout is Layout.POWER_SPLIT else None
+    return Controls(
+        speed_m_s=math.inf if speed_m_s is None else speed_m_s,
+        power_w=math.inf if power_w is None else power_w,
+        gear_m_s=engine_still_limit_m_s(split) if split else math.inf,
+    )
+
+
+def speeds_shown(top_m_s: float, controls: Controls) -> np.ndarray:
+    """Speeds of the curves: from rest to beyond the top speed, and both sides of every end."""
+    last_m_s = min(max(BEYOND_TOP * top_m_s, LEAST_SHOWN_M_S), MOST_SHOWN_M_S)
+    speeds = [*np.arange(0.0, last_m_s + STEP_M_S / 2, STEP_M_S)]
+    for end_m_s in (controls.speed_m_s, controls.gear_m_s):
+        if end_m_s < last_m_s:
+            speeds += [end_m_s, math.nextafter(end_m_s, math.inf)]
+    return np.array(sorted(speeds))
+
+
+def seconds_at(electric: Electric, ask: Ask, speed_m_s: float) -> float:
+    """How long the charge lasts at a steady speed on the level, down to the car's own low-charge trigger, s."""
+    if speed_m_s <= 0:
+        return 0.0
+    machines = electric.machines
+    force_n = road_load_n(electric.car, electric.day, speed_m_s)
+    losses = (machines.copper_w_n2, machines.inverter_w_n, machines.gear_share, machines.ready_w)
+    drawn_w = force_n * speed_m_s + drive_loss_w(force_n, speed_m_s, *losses) + electric.supply.load_w
+    triggers = ask.vehicle.triggers
+    floor = (triggers.low_charge or 0.0) if triggers else 0.0
+    return seconds_at_power(electric.car, electric.pack_k, ask.start.state_of_charge, floor, drawn_w)
+
+
+def gear_rows(split: PowerSplit, engine_rad_s: tuple[float, ...]) -> tuple[GearRow, ...]:
+    """The gear at rising road speeds, for each engine speed."""
+    rows = []
+    for engine in engine_rad_s:
+        for speed_m_s in np.arange(0.0, GEAR_LAST_M_S + GEAR_STEP_M_S / 2, GEAR_STEP_M_S):
+            gear = gear_speeds(split, float(speed_m_s), engine)
+            within = abs(gear.sun_rad_s) <= split.generator_max_rad_s
+            rows.append(GearRow(float(speed_m_s), engine, gear.ring_rad_s, gear.sun_rad_s, within))
+    return tuple(rows)
+
+
+def least_engine_rows(split: PowerSplit) -> tuple[tuple[float, float], ...]:
+    """Slowest engine that the gear allows, over road speed."""
+    speeds = np.arange(0.0, GEAR_LAST_M_S + GEAR_STEP_M_S / 2, GEAR_STEP_M_S)
+    return tuple((float(speed), least_engine_rad_s(split, float(speed))) for speed in speeds)
+
+
+def journey_points(trace: Trace, electric: Electric) -> tuple[tuple[JourneyPoint, ...], float]:
+    """Where a journey lies in speed and force, gathered, and the share of its driving that asks for too much.
+
+    Shares are of the journey's time; standing and braking have no point.
+    """
+    bins: dict[tuple[int, int], list[float]] = {}
+    driving_s = beyond_s = 0.0
+    for k, step_s in enumerate(trace.step_s):
+        start, end = trace.speed_m_s[k], trace.speed_m_s[k + 1]
+        speed_m_s, acceleration = 0.5 * float(start + end), float(end - start) / float(step_s)
+        if speed_m_s <= 0:
+            continue
+        force_n = road_load_n(electric.car, electric.day, speed_m_s, float(trace.grade[k]))
+        force_n += float(electric.car.inertia_kg) * acceleration
+        if force_n <= 0:
+            continue
+        driving_s += step_s
+        if force_n > envelope_at(speed_m_s, *traction(electric), MOMENT_S)[0]:
+            beyond_s += step_s
+        place = bins.setdefault((int(speed_m_s / SPEED_BIN_M_S), int(force_n / FORCE_BIN_N)), [0.0, 0.0, 0.0])
+        for index, value in enumerate((1.0, speed_m_s, force_n)):
+            place[index] += value * float(step_s)
+    points = tuple(
+        JourneyPoint(by_speed / seconds, by_force / seconds, seconds / trace.duration_s)
+        for _, (seconds, by_speed, by_force) in sorted(bins.items())
+    )
+    return points, float(beyond_s / driving_s) if driving_s else 0.0
+
+
+def notes_on(
+    ask: Ask, layout: Layout, electric: Electric, top: TopSpeed, beyond: float | None
+) -> tuple[str, ...]:  # fmt: skip
+    """What has to be said beside the figures, the weightiest first."""
+    notes, vehicle = [], ask.vehicle
+    if top.limited_by == CONTROL_SPEED:
+        notes.append("The car's own controls end electric driving at this speed; motor, gear and battery could go on.")
+    if top.limited_by == GENERATOR_SPEED:
+        notes.append("Faster than this the generator motor would turn too fast unless the engine turns as well.")
+    if top.speed_m_s >= FASTEST_M_S:
+        notes.append("Nothing that is known of this car ends its speed; its maker's own limit will.")
+    if beyond:
+        notes.append(
+            f"For {100 * beyond:.1f} % of the driving time this journey asks for more than the electric side gives."
+        )
+    if layout is Layout.POWER_SPLIT and vehicle.power_split is None:
+        notes.append("The planetary gear of this car is not known, so neither is the speed at which it ends.")
+    split = vehicle.power_split
+    if split is not None and split.one_way_clutch and split.generator_n_m is None:
+        notes.append("The clutch lets the generator motor push, too; its torque is not known and is left out.")
+    if vehicle.kind.has_engine and vehicle.triggers is None:
+        notes.append("At which speed or power this car's controls start the engine is not known; it may be sooner.")
+    if electric.supply.load_w >= electric.supply.pack_w:
+        notes.append("The battery cannot even feed heating and electronics as the car stands.")
+    notes.append(
+        "As the car stands at the start: battery at that temperature and charge, warmed tyres, wind from any side."
+    )
+    if ask.weather.surface != "dry":
+        notes.append("The grip of the driven wheels is that of a dry road; on this one it is less.")
+    if not vehicle.kind.has_engine:
+        notes.append("The motor's own highest speed, and a limit set by the maker, are not known.")
+    return tuple(notes)
