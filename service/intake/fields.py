@@ -120,6 +120,8 @@ LIMITS = {
     "wheel_radius_m": Limit(0.2, 0.6, "m"),
     "generator_max_rpm": Limit(1000, 30_000, "rpm"),
     "generator_nm": Limit(1, 1000, "N·m"),
+    "oil_circulation_pct": Limit(0, 100, "%"),
+    "engine_rpm": Limit(0, 8000, "rpm"),
     # ready and not moving: a week; pack sizes: what a car can be and still be one
     "hours": Limit(0, 168, "h", above=True),
     "gross_kg": Limit(400, 12_000, "kg"),

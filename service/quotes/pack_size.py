@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 
 from service.catalogue import Catalogue
 from service.constants import DRIVER_KG
+from service.errors import BadInput
 from service.quotes.answer import Assumption
 from service.quotes.assume import complete
 from service.quotes.build import build_quote
@@ -67,7 +68,7 @@ def build_pack_sizes(
         ask: gaps allowed, as in a quote; only the central car is asked for.
         usable_j: energies; None: `FACTORS` times the car's own. The car's own is always among the answers.
         gross_kg: largest mass the car may have, its load included; None: typical over the kerb mass.
-    Errors: as `build_quote`.
+    Errors: as `build_quote`; `BadInput` for a gross limit below the car itself.
     """
     ask, moved = anchored(replace(ask, band=False), catalogue)
     ask, _ = complete(ask, catalogue)
@@ -80,6 +81,12 @@ def build_pack_sizes(
         gross_kg = kerb_mass_kg(ask.vehicle) + over.value
         listed.append(Assumption("gross limit over kerb mass", over.value, over.unit, over.source))
     asked_j = tuple(factor * own_j for factor in FACTORS[ask.vehicle.kind]) if usable_j is None else usable_j
+    if gross_kg <= kerb_mass_kg(ask.vehicle):
+        kerb_kg = kerb_mass_kg(ask.vehicle)
+        raise BadInput(
+            "gross_kg", gross_kg, f"{gross_kg:g} kg is not more than the empty car's {kerb_kg:g} kg",
+            f"give more than {kerb_kg:g} kg",
+        )  # fmt: skip
     sizes = tuple(one_size(ask, each, j_per_kg, gross_kg, catalogue) for each in sorted({*asked_j, own_j}))
     own = next(each for each in sizes if each.own)
     listed += build_quote(ask, catalogue).assumptions

@@ -23,6 +23,7 @@ from service.web import (
     complaint_pages,
     complaints_api,
     docs,
+    electric_api,
     evidence_pages,
     labels_api,
     pages,
@@ -86,6 +87,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(comparisons_api.router)
     app.include_router(years_api.router)
     app.include_router(labels_api.router)
+    app.include_router(electric_api.router)
     app.include_router(docs.router)
     app.include_router(pages.router)
     app.include_router(year_pages.router)
