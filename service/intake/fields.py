@@ -116,7 +116,7 @@ LIMITS = {
     # the planetary gear: from the smallest that is cut to a lorry's; generator motors of the last twenty years and more
     "sun_teeth": Limit(10, 100, "teeth"),
     "ring_teeth": Limit(20, 250, "teeth"),
-    "final_drive": Limit(1, 15, "turns of the ring for each turn of a wheel"),
+    "final_drive": Limit(1, 15, "ring turns per wheel turn"),
     "wheel_radius_m": Limit(0.2, 0.6, "m"),
     "generator_max_rpm": Limit(1000, 30_000, "rpm"),
     "generator_nm": Limit(1, 1000, "N·m"),

@@ -18,6 +18,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.constants import STANDARD_GRAVITY_M_S2
+from service.physics.compiled import compiled
 from service.physics.drivetrain import driving_force_n, motor_force_limit_n
 from service.physics.road_load import climbing_n, drag_in_wind_n
 from service.physics.tyres import rolling_temperature_factor, settled_rise_k
@@ -42,6 +43,7 @@ __all__ = [
     "envelope_curve",
     "grip_n",
     "heat_from_ratings",
+    "pull_n",
     "road_load_n",
     "top_speed_m_s",
 ]
@@ -51,7 +53,7 @@ PACK, GRIP, GENERATOR_SPEED = "pack", "grip", "generator_speed"
 CONTROL_SPEED, CONTROL_POWER = "control_speed", "control_power"
 LIMITS = (MOTOR_TORQUE, MOTOR_POWER, MOTOR_HEAT, PACK, GRIP, GENERATOR_SPEED, CONTROL_SPEED, CONTROL_POWER)
 FASTEST_M_S = 90.0  # 324 km/h: beyond any road car's electric side
-SEARCH_M_S = 0.25  # step of the search for a crossing, then halved
+SEARCH_M_S = 1.0  # step of the search for a crossing, then halved
 HALVINGS = 40
 FOREVER_S = math.inf
 
@@ -177,7 +179,8 @@ def envelope_curve(
     return Curve(speed_m_s, np.array([force for force, _ in points]), tuple(name for _, name in points))
 
 
-def road_load_n(car: np.record, day: np.record, speed_m_s: float, grade: float = 0.0) -> float:
+@compiled
+def road_load_n(car, day, speed_m_s: float, grade: float) -> float:
     """Force that holds a car with tyres warmed at that speed back, N; wind from any direction.
 
     Args:
@@ -191,7 +194,24 @@ def road_load_n(car: np.record, day: np.record, speed_m_s: float, grade: float =
     half_density_area = 0.5 * day.air_kg_m3 * car.drag_area_m2
     air_n = drag_in_wind_n(half_density_area, speed_m_s, day.wind_m_s, math.nan)
     bearing_n = car.bearing_n + car.bearing_n_s_m * speed_m_s
-    return float(tyre_n + bearing_n + air_n + climbing_n(car.mass_kg, grade))
+    return tyre_n + bearing_n + air_n + climbing_n(car.mass_kg, grade)
+
+
+@compiled
+def pull_n(car, day, step_s, speed_m_s, grade):
+    """Force that each step of a trace asks for, N, shape (n,); negative where it brakes, 0 where it stands.
+
+    Args:
+        car, day: rows of `rows.CAR` and `rows.DAY`.
+        step_s, speed_m_s, grade: of a trace, shapes (n,), (n + 1,), (n,).
+    """
+    asked_n = np.zeros(len(step_s))
+    for k in range(len(step_s)):
+        mean_m_s = 0.5 * (speed_m_s[k] + speed_m_s[k + 1])
+        if mean_m_s > 0.0:
+            acceleration = (speed_m_s[k + 1] - speed_m_s[k]) / step_s[k]
+            asked_n[k] = road_load_n(car, day, mean_m_s, grade[k]) + car.inertia_kg * acceleration
+    return asked_n
 
 
 def grip_n(grip: float, mass_kg: float) -> float:

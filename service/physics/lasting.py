@@ -21,7 +21,7 @@ __all__ = ["STAND", "seconds_at_power", "stand_rows"]
 
 GRID = 200  # parts of the charge used
 FIRST_S, FIRST_STEP_S = 7200.0, 10.0  # cabin and pack settle within about two hours
-LATER_STEP_S = 300.0  # then hardly anything changes
+LATER_STEP_S = 900.0  # then hardly anything changes
 LONGEST_S = 1000 * 3600.0  # a self-imposed end: six weeks
 
 STAND = np.dtype(

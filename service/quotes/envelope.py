@@ -25,10 +25,10 @@ from service.physics.envelope import (
     Heat,
     Machines,
     Supply,
-    envelope_at,
     envelope_curve,
     grip_n,
     heat_from_ratings,
+    pull_n,
     road_load_n,
     top_speed_m_s,
 )
@@ -158,7 +158,7 @@ def build_envelope(
         layout=layout,
         moment=envelope_curve(speeds, *traction(electric), MOMENT_S),
         held=envelope_curve(speeds, *traction(electric), math.inf),
-        road_load_n=np.array([road_load_n(electric.car, electric.day, float(speed)) for speed in speeds]),
+        road_load_n=np.array([road_load_n(electric.car, electric.day, float(speed), 0.0) for speed in speeds]),
         top_speeds=tops,
         seconds_at_top=seconds_at(electric, ask, tops[0].speed_m_s),
         pack_w=electric.supply.pack_w,
@@ -294,8 +294,12 @@ def controls_of(vehicle: Vehicle, layout: Layout) -> Controls:
 
 
 def speeds_shown(top_m_s: float, controls: Controls) -> np.ndarray:
-    """Speeds of the curves: from rest to beyond the top speed, and both sides of every end."""
-    last_m_s = min(max(BEYOND_TOP * top_m_s, LEAST_SHOWN_M_S), MOST_SHOWN_M_S)
+    """Speeds of the curves: from rest to beyond the top speed."""
+    return speeds_to(min(max(BEYOND_TOP * top_m_s, LEAST_SHOWN_M_S), MOST_SHOWN_M_S), controls)
+
+
+def speeds_to(last_m_s: float, controls: Controls) -> np.ndarray:
+    """From rest to a last speed, both sides of every end of the curves among them."""
     speeds = [*np.arange(0.0, last_m_s + STEP_M_S / 2, STEP_M_S)]
     for end_m_s in (controls.speed_m_s, controls.gear_m_s):
         if end_m_s < last_m_s:
@@ -308,7 +312,7 @@ def seconds_at(electric: Electric, ask: Ask, speed_m_s: float) -> float:
     if speed_m_s <= 0:
         return 0.0
     machines = electric.machines
-    force_n = road_load_n(electric.car, electric.day, speed_m_s)
+    force_n = road_load_n(electric.car, electric.day, speed_m_s, 0.0)
     losses = (machines.copper_w_n2, machines.inverter_w_n, machines.gear_share, machines.ready_w)
     drawn_w = force_n * speed_m_s + drive_loss_w(force_n, speed_m_s, *losses) + electric.supply.load_w
     triggers = ask.vehicle.triggers
@@ -338,33 +342,28 @@ def journey_points(trace: Trace, electric: Electric) -> tuple[tuple[JourneyPoint
 
     Shares are of the journey's time; standing and braking have no point.
     """
-    bins: dict[tuple[int, int], list[float]] = {}
-    driving_s = beyond_s = 0.0
-    for k, step_s in enumerate(trace.step_s):
-        start, end = trace.speed_m_s[k], trace.speed_m_s[k + 1]
-        speed_m_s, acceleration = 0.5 * float(start + end), float(end - start) / float(step_s)
-        if speed_m_s <= 0:
-            continue
-        force_n = road_load_n(electric.car, electric.day, speed_m_s, float(trace.grade[k]))
-        force_n += float(electric.car.inertia_kg) * acceleration
-        if force_n <= 0:
-            continue
-        driving_s += step_s
-        if force_n > envelope_at(speed_m_s, *traction(electric), MOMENT_S)[0]:
-            beyond_s += step_s
-        place = bins.setdefault((int(speed_m_s / SPEED_BIN_M_S), int(force_n / FORCE_BIN_N)), [0.0, 0.0, 0.0])
-        for index, value in enumerate((1.0, speed_m_s, force_n)):
-            place[index] += value * float(step_s)
-    points = tuple(
-        JourneyPoint(by_speed / seconds, by_force / seconds, seconds / trace.duration_s)
-        for _, (seconds, by_speed, by_force) in sorted(bins.items())
+    speed_m_s = 0.5 * (trace.speed_m_s[1:] + trace.speed_m_s[:-1])
+    force_n = pull_n(electric.car, electric.day, trace.step_s, trace.speed_m_s, trace.grade)
+    pulls = force_n > 0
+    if not pulls.any():
+        return (), 0.0
+    speed_m_s, force_n, step_s = speed_m_s[pulls], force_n[pulls], trace.step_s[pulls]
+    grid = speeds_to(float(speed_m_s.max()), electric.controls)
+    most_n = np.interp(speed_m_s, grid, envelope_curve(grid, *traction(electric), MOMENT_S).force_n)
+    cells, place = np.unique(
+        np.stack([speed_m_s // SPEED_BIN_M_S, force_n // FORCE_BIN_N], axis=1), axis=0, return_inverse=True
     )
-    return points, float(beyond_s / driving_s) if driving_s else 0.0
+    seconds, by_speed, by_force = (
+        np.bincount(place.ravel(), step_s * column, len(cells)) for column in (1.0, speed_m_s, force_n)
+    )
+    points = tuple(
+        JourneyPoint(float(v / s), float(f / s), float(s / trace.duration_s))
+        for s, v, f in zip(seconds, by_speed, by_force, strict=True)
+    )
+    return points, float(step_s[force_n > most_n].sum() / step_s.sum())
 
 
-def notes_on(
-    ask: Ask, layout: Layout, electric: Electric, top: TopSpeed, beyond: float | None
-) -> tuple[str, ...]:  # fmt: skip
+def notes_on(ask: Ask, layout: Layout, electric: Electric, top: TopSpeed, beyond: float | None) -> tuple[str, ...]:
     """What has to be said beside the figures, the weightiest first."""
     notes, vehicle = [], ask.vehicle
     if top.limited_by == CONTROL_SPEED:

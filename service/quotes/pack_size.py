@@ -1,22 +1,26 @@
 """What a larger or smaller pack would do to the same car: range, consumption, payload and charging time.
 
-Method   every size is a whole quote of the same question with the pack's energy changed and its mass carried along. The
-         window keeps its share of the whole pack, the pack its cells and voltage, so that resistance and accepted
-         charging power follow its energy. Motor, charger, body and coefficients (at their own reference mass) stay.
-Scope    the central car; no room is checked for, and no stronger springs or brakes are added.
+Method   every size is the central row of a quote of the same question, with the pack's energy changed and its mass
+         carried along. The window keeps its share of the whole pack, the pack its cells and voltage, so that resistance
+         and accepted charging power follow its energy. Motor, charger, body and coefficients (at their own reference
+         mass) stay.
+Scope    no band; no room is checked for, and no stronger springs or brakes are added.
 Source   pack-level energy over mass: data/typical.csv.
 """
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 from service.catalogue import Catalogue
 from service.constants import DRIVER_KG
 from service.errors import BadInput
+from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.quotes.answer import Assumption
 from service.quotes.assume import complete
-from service.quotes.build import build_quote
+from service.quotes.build import wall_band
 from service.quotes.label import anchored
 from service.quotes.loading import kerb_mass_kg, reference_mass_kg
+from service.quotes.scenarios import refill, run, scenarios_for
 from service.specs import Ask, Battery, Kind, RoadLoad, Vehicle
 from service.units import POUND_KG
 
@@ -71,7 +75,8 @@ def build_pack_sizes(
     Errors: as `build_quote`; `BadInput` for a gross limit below the car itself.
     """
     ask, moved = anchored(replace(ask, band=False), catalogue)
-    ask, _ = complete(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue)
+    values = {name: typical.value for name, typical in catalogue.typical.items()}
     own_j = ask.vehicle.battery.usable_j
     energy = catalogue.typical_entry(ENERGY_ENTRIES[ask.vehicle.kind])
     j_per_kg = energy.value * WH_J
@@ -87,9 +92,9 @@ def build_pack_sizes(
             "gross_kg", gross_kg, f"{gross_kg:g} kg is not more than the empty car's {kerb_kg:g} kg",
             f"give more than {kerb_kg:g} kg",
         )  # fmt: skip
-    sizes = tuple(one_size(ask, each, j_per_kg, gross_kg, catalogue) for each in sorted({*asked_j, own_j}))
+    sizes = tuple(one_size(ask, each, j_per_kg, gross_kg, catalogue, values) for each in sorted({*asked_j, own_j}))
     own = next(each for each in sizes if each.own)
-    listed += build_quote(ask, catalogue).assumptions
+    listed += assumptions
     return PackSizes(ask, sizes, j_per_kg, gross_kg, tuple(listed), notes_on(sizes, own))
 
 
@@ -118,23 +123,29 @@ def sized(vehicle: Vehicle, usable_j: float, j_per_kg: float) -> Vehicle:
     )
 
 
-def one_size(ask: Ask, usable_j: float, j_per_kg: float, gross_kg: float, catalogue: Catalogue) -> PackSize:
-    """A whole quote with one pack."""
-    vehicle = sized(ask.vehicle, usable_j, j_per_kg)
-    quote = build_quote(replace(ask, vehicle=vehicle), catalogue)
-    kerb_kg = kerb_mass_kg(vehicle)
-    to_empty = quote.to_empty
+def one_size(
+    ask: Ask, usable_j: float, j_per_kg: float, gross_kg: float, catalogue: Catalogue, values: Mapping[str, float]
+) -> PackSize:
+    """The central row of a quote with one pack."""
+    own = usable_j == ask.vehicle.battery.usable_j
+    ask = replace(ask, vehicle=sized(ask.vehicle, usable_j, j_per_kg))
+    kerb_kg = kerb_mass_kg(ask.vehicle)
+    scenarios = scenarios_for(ask, (), catalogue, values)
+    outcome = run(scenarios, ask, catalogue)
+    filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
+    wall = wall_band(outcome.total, slice(0, 1), outcome, filling)
+    distance_m = float(outcome.total.distance_m[0])
     return PackSize(
         usable_j=usable_j,
-        nominal_j=vehicle.battery.nominal_j,
-        pack_kg=pack_kg(vehicle.battery.nominal_j, j_per_kg),
+        nominal_j=ask.vehicle.battery.nominal_j,
+        pack_kg=pack_kg(ask.vehicle.battery.nominal_j, j_per_kg),
         kerb_kg=kerb_kg,
-        range_m=quote.range_m.p50,
-        battery_j_per_m=to_empty.battery_j_per_m.p50,
-        wall_j_per_m=None if to_empty.wall_j_per_m is None else to_empty.wall_j_per_m.p50,
+        range_m=FURTHEST_M if outcome.ended[0] == DISTANCE_LIMIT else distance_m,
+        battery_j_per_m=float(outcome.total.cells_j[0]) / max(distance_m, 1.0),
+        wall_j_per_m=None if wall is None else wall.p50,
         payload_left_kg=gross_kg - kerb_kg - ask.cabin.occupants * DRIVER_KG,
-        charging_s=quote.charging.seconds.p50 if quote.charging else None,
-        own=usable_j == ask.vehicle.battery.usable_j,
+        charging_s=None if filling is None else float(filling.seconds[0]),
+        own=own,
     )
 
 

@@ -46,6 +46,9 @@ __all__ = [
     "plain",
     "power",
     "rounded_duration_s",
+    "speed",
+    "speed_number",
+    "speed_unit",
     "temperature",
     "unit_price",
 ]
@@ -358,3 +361,22 @@ def unit_price(price: float, currency: str) -> str:
     if len(currency) == 1 and not currency.isalnum():
         return f"{currency}{figure}"
     return f"{figure}{NBSP}{currency}" if currency else figure
+
+
+def speed_unit(units: Units) -> str:
+    """The symbol: km/h or mph."""
+    return "mph" if units is Units.US else "km/h"
+
+
+def speed_number(metres_per_second: float, units: Units) -> float:
+    """Kilometres or miles an hour."""
+    return metres_per_second / (MPH if units is Units.US else KM_H)
+
+
+def speed(metres_per_second: float, units: Units) -> str:
+    """A road speed, whole.
+
+    >>> speed(37.55, Units.METRIC), speed(37.55, Units.US)
+    ('135\\xa0km/h', '84\\xa0mph')
+    """
+    return f"{plain(speed_number(metres_per_second, units))}{NBSP}{speed_unit(units)}"
