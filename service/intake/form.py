@@ -51,6 +51,10 @@ SHAPES = {
 }
 OWN_CAR = ("own_name", "own_kind", "own_mass", "own_mass_basis", "own_usable", "own_chemistry", "own_motor")
 OWN_CAR_TOO = ("own_charger", "own_heating", "own_size")
+OWN_GEAR = (
+    *("own_layout", "own_sun", "own_ring", "own_final_drive", "own_wheel_radius", "own_generator_rpm"),
+    *("own_clutch", "own_generator_nm"),
+)
 OWN_CIRCUIT = ("circuit_volts", "circuit_amps", "circuit_phases")
 OUTFIT = ("tyre_class", "winter_tyres", "tyres_set_at", "roof_box", "trailer", "body_load", "doors")
 ALWAYS = (
@@ -227,7 +231,7 @@ def _items_in_use(values: Mapping[str, str], plan: Plan) -> list[_Item]:
 
 def _own_car(values: Mapping[str, str]) -> tuple[str, ...]:
     """Inputs of an own car that count: of a label those of its procedure and its kind of car."""
-    names = OWN_CAR + OWN_CAR_TOO + SHAPES.get(values["own_road_load"], ())
+    names = OWN_CAR + OWN_CAR_TOO + OWN_GEAR + SHAPES.get(values["own_road_load"], ())
     if values["own_road_load"] != LABEL:
         return names
     us = values["own_label"] == "us"

@@ -208,6 +208,15 @@ FIELDS = {
         # speed and weather
         Field("trip_speed", "trip.speed_km_h", "50"),
         Field("trip_stops", "trip.stops_per_km", "1"),
+        # the planetary gear of a car of one's own
+        Field("own_layout", f"{_SPEC}.layout"),
+        Field("own_sun", f"{_SPEC}.power_split.sun_teeth"),
+        Field("own_ring", f"{_SPEC}.power_split.ring_teeth"),
+        Field("own_final_drive", f"{_SPEC}.power_split.final_drive"),
+        Field("own_wheel_radius", f"{_SPEC}.power_split.wheel_radius_m"),
+        Field("own_generator_rpm", f"{_SPEC}.power_split.generator_max_rpm"),
+        Field("own_clutch", f"{_SPEC}.power_split.one_way_clutch", yes_no=True),
+        Field("own_generator_nm", f"{_SPEC}.power_split.generator_nm"),
     ]
 }
 

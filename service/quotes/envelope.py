@@ -18,7 +18,6 @@ from service.physics.cabin import climate_power_w, warm_on_the_wall_j
 from service.physics.drivetrain import drive_loss_w
 from service.physics.envelope import (
     CONTROL_SPEED,
-    FASTEST_M_S,
     GENERATOR_SPEED,
     Controls,
     Curve,
@@ -107,7 +106,8 @@ class Envelope:
     points: tuple[JourneyPoint, ...]
     beyond: float | None  # share of the driving time that asks for more than the moment's envelope
     assumptions: tuple[Assumption, ...]
-    notes: tuple[str, ...]
+    findings: tuple[str, ...]  # what the figures say, in words
+    notes: tuple[str, ...]  # what they rest on, and what is not known
 
     @property
     def top(self) -> TopSpeed:
@@ -170,7 +170,8 @@ def build_envelope(
         points=points,
         beyond=beyond,
         assumptions=tuple(listed),
-        notes=notes_on(ask, layout, electric, tops[0], beyond),
+        findings=findings_on(tops[0], beyond),
+        notes=notes_on(ask, layout, electric),
     )
 
 
@@ -363,33 +364,39 @@ def journey_points(trace: Trace, electric: Electric) -> tuple[tuple[JourneyPoint
     return points, float(step_s[force_n > most_n].sum() / step_s.sum())
 
 
-def notes_on(ask: Ask, layout: Layout, electric: Electric, top: TopSpeed, beyond: float | None) -> tuple[str, ...]:
-    """What has to be said beside the figures, the weightiest first."""
-    notes, vehicle = [], ask.vehicle
+def findings_on(top: TopSpeed, beyond: float | None) -> tuple[str, ...]:
+    """What ends the speed, and whether a journey asks for more."""
+    findings = []
     if top.limited_by == CONTROL_SPEED:
-        notes.append("The car's own controls end electric driving at this speed; motor, gear and battery could go on.")
+        findings.append(
+            "The car's own controls end electric driving at this speed; motor, gear and battery could go on."
+        )
     if top.limited_by == GENERATOR_SPEED:
-        notes.append("Faster than this the generator motor would turn too fast unless the engine turns as well.")
-    if top.speed_m_s >= FASTEST_M_S:
-        notes.append("Nothing that is known of this car ends its speed; its maker's own limit will.")
+        findings.append("Faster than this the generator motor would turn too fast unless the engine turns as well.")
     if beyond:
-        notes.append(
+        findings.append(
             f"For {100 * beyond:.1f} % of the driving time this journey asks for more than the electric side gives."
         )
+    return tuple(findings)
+
+
+def notes_on(ask: Ask, layout: Layout, electric: Electric) -> tuple[str, ...]:
+    """What has to be said beside the figures, the weightiest first."""
+    notes, vehicle = [], ask.vehicle
+    if electric.supply.load_w >= electric.supply.pack_w:
+        notes.append("The battery cannot even feed heating and electronics as the car stands.")
+    if vehicle.kind.has_engine and vehicle.triggers is None:
+        notes.append("At which speed or power this car's controls start the engine is not known; it may be sooner.")
     if layout is Layout.POWER_SPLIT and vehicle.power_split is None:
         notes.append("The planetary gear of this car is not known, so neither is the speed at which it ends.")
     split = vehicle.power_split
     if split is not None and split.one_way_clutch and split.generator_n_m is None:
         notes.append("The clutch lets the generator motor push, too; its torque is not known and is left out.")
-    if vehicle.kind.has_engine and vehicle.triggers is None:
-        notes.append("At which speed or power this car's controls start the engine is not known; it may be sooner.")
-    if electric.supply.load_w >= electric.supply.pack_w:
-        notes.append("The battery cannot even feed heating and electronics as the car stands.")
+    if not vehicle.kind.has_engine:
+        notes.append("The motor's own highest speed, and a limit set by the maker, are not known.")
     notes.append(
         "As the car stands at the start: battery at that temperature and charge, warmed tyres, wind from any side."
     )
     if ask.weather.surface != "dry":
         notes.append("The grip of the driven wheels is that of a dry road; on this one it is less.")
-    if not vehicle.kind.has_engine:
-        notes.append("The motor's own highest speed, and a limit set by the maker, are not known.")
     return tuple(notes)

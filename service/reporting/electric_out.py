@@ -140,7 +140,7 @@ class EnvelopeOut(Outgoing):
             ],
             beyond_pct=None if answer.beyond is None else rounded(100 * answer.beyond),
             assumptions=[assumption_out(each) for each in answer.assumptions],
-            notes=list(answer.notes),
+            notes=[*answer.findings, *answer.notes],
         )
 
 

@@ -2,7 +2,15 @@
 
 from service.reporting.form_layout import LAYOUT, Block, Input
 
-__all__ = ["COMPLAINT_CHOICES", "COMPLAINT_LAYOUT", "ROUTES_LAYOUT", "SPEEDS_LAYOUT", "names_in"]
+__all__ = [
+    "COMPLAINT_CHOICES",
+    "COMPLAINT_LAYOUT",
+    "ENVELOPE_CHOICES",
+    "ENVELOPE_LAYOUT",
+    "ROUTES_LAYOUT",
+    "SPEEDS_LAYOUT",
+    "names_in",
+]
 
 GROUPS = dict(LAYOUT)
 OWN_CAR = GROUPS["Car"][1:]
@@ -136,7 +144,37 @@ SPEEDS_LAYOUT = (
     ("Start", GROUPS["Start"]),
     ("Units", GROUPS["Units"]),
 )
+GEAR = Block(
+    (
+        Input("own_layout", "Motors and engine"),
+        Input("own_sun", "Sun"),
+        Input("own_ring", "Ring"),
+        Input("own_final_drive", "Final drive"),
+        Input("own_wheel_radius", "Tyre radius"),
+        Input("own_generator_rpm", "Generator motor at most"),
+        Input("own_generator_nm", "Its torque"),
+        Input("own_clutch", "One-way clutch on the engine"),
+    ),
+    title="Its layout and planetary gear",
+)
+
+ENVELOPE_LAYOUT = (
+    ("Car", (*GROUPS["Car"][:-1], GEAR, GROUPS["Car"][-1])),
+    *((title, GROUPS[title]) for title in ("Journey", "Day", "Cabin", "Start")),
+    ("Socket", (Block((Input("circuit", "Plugged into"),)), *GROUPS["Socket"][1:])),
+    ("Units", GROUPS["Units"]),
+)
 NOT_KNOWN = ("", "not known")
+ENVELOPE_CHOICES = {
+    "own_layout": (
+        NOT_KNOWN,
+        ("single_motor", "one motor, no engine"),
+        ("power_split", "power split by a planetary gear"),
+        ("parallel", "motor and engine on one shaft"),
+        ("series", "engine for generating only"),
+    ),
+    "own_clutch": (NOT_KNOWN, ("yes", "yes"), ("no", "no")),
+}
 COMPLAINT_CHOICES = {
     "parked": (
         NOT_KNOWN,

@@ -24,6 +24,7 @@ from service.web import (
     complaints_api,
     docs,
     electric_api,
+    envelope_pages,
     evidence_pages,
     labels_api,
     pages,
@@ -96,6 +97,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(evidence_pages.router)
     app.include_router(speeds_api.router)
     app.include_router(speeds_pages.router)
+    app.include_router(envelope_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 
@@ -107,6 +109,8 @@ def warm_up(app: FastAPI) -> None:
         behind_label(car, catalogue)
     page = pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("page.html").render(page=page)
+    page = envelope_pages.page_of({}, catalogue, date.today())
+    app.state.templates.get_template("envelope.html").render(page=page)
     vehicle = next(iter(catalogue.vehicles.values()))
     cycle = next(iter(catalogue.cycles))
     quote = build_quote(Ask(vehicle, Journey(cycle=cycle), Weather(ambient_k=268.15)), catalogue)  # −5 °C: heats, too

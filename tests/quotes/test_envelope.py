@@ -135,7 +135,7 @@ def test_shares_of_a_journey_are_of_its_time(envelope):
     total = sum(point.share for point in answer.points)
     assert 0.5 < total < 1  # the rest is standing and braking
     assert 0 < answer.beyond < 0.1  # the hardest of the regulatory cycles
-    assert any("more than the electric side gives" in note for note in answer.notes)
+    assert any("more than the electric side gives" in note for note in answer.findings)
     gentle = envelope("compact-plug-in", journey=Journey(cycle="udds"))
     assert gentle.beyond == 0
     assert envelope("compact-plug-in").beyond is None
