@@ -105,7 +105,7 @@ def envelope_view(
         second=second(envelope, units),
         journey=journey_sentence(envelope, units),
         drawing=drawn_plot(_pull(envelope, units)),
-        columns=("Speed", f"For ten seconds ({_force_unit(units)})", f"Held ({_force_unit(units)})", "Road asks for"),
+        columns=("Speed", f"For ten seconds ({_force_unit(units)})", f"Held ({_force_unit(units)})", "Level road asks"),
         rows=_pull_rows(envelope, units),
         hills=_hills(envelope, units),
         gear=_gear(envelope, units) if envelope.gears else None,
@@ -209,7 +209,7 @@ def _gear(envelope: Envelope, units: Units) -> GearView:
     lines = [
         Line(
             tuple((speed_number(row.speed_m_s, units), row.sun_rad_s / RPM) for row in rows),
-            f"{_turns(engine / RPM)}\u00a0rpm" if engine else "engine still",
+            _turns(engine / RPM) if engine else "engine still",
             colour=INK if engine else ACCENT,
             width=1.25 if engine else 2.5,
         )
@@ -223,7 +223,7 @@ def _gear(envelope: Envelope, units: Units) -> GearView:
         f"With the engine still the generator motor turns backwards, {plain(split.ring_teeth / split.sun_teeth, 1)} "
         f"times as fast as the ring; at {speed(envelope.gear_limit_m_s, units)} it is at its {_turns(limit_rpm)} turns "
         "a minute. "
-        "Faster than that the engine has to turn, with or without fuel. A line for each speed of the engine:"
+        "Faster than that the engine has to turn, with or without fuel. A line for each speed of the engine, in turns a minute:"
     )
     return GearView(
         sentence=sentence,
