@@ -222,8 +222,8 @@ def _gear(envelope: Envelope, units: Units) -> GearView:
     sentence = (
         f"With the engine still the generator motor turns backwards, {plain(split.ring_teeth / split.sun_teeth, 1)} "
         f"times as fast as the ring; at {speed(envelope.gear_limit_m_s, units)} it is at its {_turns(limit_rpm)} turns "
-        "a minute. "
-        "Faster than that the engine has to turn, with or without fuel. A line for each speed of the engine, in turns a minute:"
+        "a minute. Faster than that the engine has to turn, with or without fuel. A line for each speed of the engine, "
+        "in turns a minute:"
     )
     return GearView(
         sentence=sentence,
