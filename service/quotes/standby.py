@@ -20,7 +20,7 @@ from service.physics.tables import central_draw, start_state
 from service.quotes.answer import Assumption, Band
 from service.quotes.assume import complete
 from service.quotes.band import band_of, draws_for
-from service.quotes.envelope import layout_of
+from service.quotes.electric_side import layout_of
 from service.quotes.label import anchored
 from service.quotes.scenarios import rows_for, wants_preconditioning
 from service.specs import Ask, Climate, Heating, Layout

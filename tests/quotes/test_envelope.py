@@ -6,7 +6,8 @@ import numpy as np
 import pytest
 
 from service.physics.envelope import CONTROL_SPEED, GENERATOR_SPEED, LIMITS, PACK
-from service.quotes.envelope import build_envelope, layout_of
+from service.quotes.electric_side import layout_of
+from service.quotes.envelope import build_envelope
 from service.specs import (
     Ask,
     Battery,
