@@ -366,6 +366,15 @@ class Outfit:
 
 
 @dataclass(frozen=True, slots=True)
+class Clock:
+    """When and where a drive starts. Solar time: the sun is highest at 12."""
+
+    month: int  # 1 to 12
+    hour: float  # 0 to 24
+    latitude_deg: float  # north is positive
+
+
+@dataclass(frozen=True, slots=True)
 class Weather:
     """The day. Wind is the met office's, at 10 m, from any direction unless both it and the journey have one."""
 
@@ -376,6 +385,7 @@ class Weather:
     altitude_m: float = 0.0
     surface: str = "dry"  # id of data/surfaces.csv
     wind_from_rad: float | None = None  # clockwise from north; None: any direction
+    clock: Clock | None = None  # tells the sun where `sun_w_m2` is not known
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,19 @@ from pydantic import Field, model_validator
 from service import specs, units
 from service.intake.fields import Incoming, Number, Whole, YesNo, limited, optional, said
 
-__all__ = ["CabinIn", "CircuitIn", "OutfitIn", "StartIn", "TrailerIn", "TyresIn", "WeatherIn"]
+__all__ = ["CabinIn", "CircuitIn", "ClockIn", "OutfitIn", "StartIn", "TrailerIn", "TyresIn", "WeatherIn"]
+
+
+class ClockIn(Incoming):
+    """Season, hour and latitude: the sun, where `sun_w_m2` is not given, and whether lights are on. Solar time."""
+
+    month: Whole = limited("month")
+    hour: Number = limited("hour")
+    latitude_deg: Number = limited("latitude_deg")
+
+    def clock(self) -> specs.Clock:
+        """The same record."""
+        return specs.Clock(self.month, self.hour, self.latitude_deg)
 
 
 class WeatherIn(Incoming):
@@ -23,6 +35,7 @@ class WeatherIn(Incoming):
     wind_km_h: Number | None = optional("wind_km_h")
     sun_w_m2: Number | None = optional("sun_w_m2")
     wind_from_deg: Number | None = optional("wind_from_deg")
+    clock: ClockIn | None = None
     altitude_m: Number = limited("altitude_m", 0.0)
     surface: Annotated[str, Field(max_length=80)] = Field("dry", description="what lies on the road: id of a surface")
 
@@ -35,6 +48,7 @@ class WeatherIn(Incoming):
             sun_w_m2=self.sun_w_m2,
             altitude_m=self.altitude_m,
             surface=self.surface,
+            clock=self.clock and self.clock.clock(),
             wind_from_rad=None if self.wind_from_deg is None else math.radians(self.wind_from_deg),
         )
 

@@ -106,6 +106,8 @@ LIMITS = {
     "days_per_week": Limit(1, 7, "days"),
     "weeks_per_year": Limit(1, 52, "weeks"),
     "month_c": Limit(-60, 50, "°C"),
+    "month": Limit(1, 12, "of the year"),
+    "hour": Limit(0, 24, "h"),
     "latitude_deg": Limit(-90, 90, "°"),
     "electricity_per_kwh": Limit(0, 100_000, "a kWh"),
     "work_electricity_per_kwh": Limit(0, 100_000, "a kWh"),

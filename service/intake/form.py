@@ -60,7 +60,7 @@ OUTFIT = ("tyre_class", "winter_tyres", "tyres_set_at", "roof_box", "trailer", "
 ALWAYS = (
     *("procedure", "temperature", "humidity", "wind", "sun", "altitude", "surface", "charge", "health", "soaked"),
     *("preconditioned", "climate", "set_point", "occupants", "payload"),
-    *("wind_from", *OUTFIT),
+    *("wind_from", "clock_month", "clock_hour", "clock_latitude", *OUTFIT),
     *("cabin_air", "seat_heat"),
 )
 NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)

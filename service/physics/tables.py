@@ -217,11 +217,13 @@ def day_row(
     rolls_air_kg_m3: float,
     values: Values,
     outfit: Outfit = FACTORY,
+    dark: bool | None = None,
 ) -> np.recarray:
     """One row of `rows.DAY` from completed weather.
 
     Args:
         rolls_air_kg_m3: density that a dynamometer imposes: the reference state of the car's coefficients.
+        dark: whether it is night; None where nobody knows.
     """
     rows = table(DAY, 1)
     day = rows[0]
@@ -244,7 +246,7 @@ def day_row(
     day.wind_m_s = wind_at_car_m_s(weather.wind_m_s)
     day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor * inflation
     day.door_air_kg_m = values["door_air_kg"] * outfit.door_openings_per_m
-    day.lights = values["lights_road"]
+    day.lights = values["lights_road"] if dark is None else float(dark)
     return rows
 
 

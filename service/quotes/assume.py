@@ -14,6 +14,7 @@ from service.specs import (
     Battery,
     BodyAndTyres,
     Circuit,
+    Clock,
     Heating,
     Kind,
     LabelProcedure,
@@ -22,6 +23,7 @@ from service.specs import (
     Vehicle,
     Weather,
 )
+from service.trips.sun import MONTH_DAYS, clear_sky_w_m2, elevation_rad
 from service.units import KM_H, KWH_J
 
 __all__ = ["complete", "speaks_us"]
@@ -161,8 +163,22 @@ def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -
         weather,
         relative_humidity=humid,
         wind_m_s=wind_m_s,
-        sun_w_m2=filling.value(weather.sun_w_m2, "sun_w_m2", "sunshine on level ground"),
+        sun_w_m2=complete_sun(weather, filling),
     )
+
+
+def complete_sun(weather: Weather, filling: Filling) -> float:
+    """Sunshine on level ground: given, by clock and season under a usual sky, or a year's mean."""
+    clock = weather.clock
+    if clock is None or weather.sun_w_m2 is not None:
+        return filling.value(weather.sun_w_m2, "sun_w_m2", "sunshine on level ground")
+    clear = filling.value(None, "clear_share", "sun over a clear sky's")
+    return clear * clear_sky_w_m2(elevation_of(clock))
+
+
+def elevation_of(clock: Clock) -> float:
+    """Height of the sun over the horizon, rad; negative at night."""
+    return elevation_rad(clock.latitude_deg, MONTH_DAYS[clock.month - 1], clock.hour)
 
 
 def complete_outfit(ask: Ask, filling: Filling) -> Outfit:

@@ -12,9 +12,10 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.physics.auxiliaries import electronics_w
 from service.physics.battery import drive_power_limit_w, open_circuit_v, pack_resistance_ohm
-from service.physics.cabin import climate_power_w, warm_on_the_wall_j
+from service.physics.cabin import climate_power_w
 from service.physics.envelope import Controls, Heat, Machines, Supply, grip_n, heat_from_ratings
 from service.physics.power_split import engine_still_limit_m_s, generator_push_n
+from service.physics.precondition import warm_on_the_wall_j
 from service.physics.tables import central_draw, start_state
 from service.quotes.answer import Assumption
 from service.quotes.scenarios import rows_for, wants_preconditioning

@@ -16,7 +16,7 @@ from service.physics.march import EVENT_KINDS
 from service.physics.precondition import warm_rows_j
 from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
 from service.physics.tables import Loading, car_row, central_draw, day_row, start_state
-from service.quotes.assume import speaks_us
+from service.quotes.assume import elevation_of, speaks_us
 from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
 from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure, Vehicle
@@ -84,7 +84,9 @@ def rows_for(
     own = with_own_losses(vehicle, values)
     car = car_row(vehicle, chemistry, body, aboard, ask.start.state_of_health, own, outfit)
     surface = catalogue.surface(ask.weather.surface)
-    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit)
+    clock = ask.weather.clock
+    dark = None if clock is None else elevation_of(clock) < 0
+    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit, dark)
     return car, day
 
 

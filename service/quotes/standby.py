@@ -13,8 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.catalogue import Catalogue
-from service.physics.cabin import warm_on_the_wall_j
 from service.physics.lasting import LONGEST_S, stand_rows
+from service.physics.precondition import warm_on_the_wall_j
 from service.physics.rows import DRAW
 from service.physics.tables import central_draw, start_state
 from service.quotes.answer import Assumption, Band

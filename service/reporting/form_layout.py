@@ -133,6 +133,14 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
                     Input("altitude", "Altitude", signed=True),
                 )
             ),
+            Block(
+                (
+                    Input("clock_month", "Month"),
+                    Input("clock_hour", "Hour of the day"),
+                    Input("clock_latitude", "Latitude", signed=True),
+                ),
+                title="Sun by season and hour",
+            ),
         ),
     ),
     (

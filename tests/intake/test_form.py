@@ -6,7 +6,7 @@ import math
 import pytest
 
 from service.intake.form import FIELDS, ask_from_form, default_of, limits_of, unit_of
-from service.specs import Ask, BodyAndTyres, CabinAir, Heating, Label, Outfit, RoadLoad
+from service.specs import Ask, BodyAndTyres, CabinAir, Clock, Heating, Label, Outfit, RoadLoad
 
 METRIC = {
     "units": "metric",
@@ -259,3 +259,10 @@ def test_air_and_seats(catalogue):
     assert (asked.air, asked.seat_heat) == (CabinAir.RECIRCULATE, True)
     errors = ask_from_form({"cabin_air": "open window"}, catalogue).errors
     assert errors["cabin_air"].remedy == "choose one of: auto, fresh, recirculate"
+
+
+def test_the_clock_comes_through_whole_or_not_at_all(catalogue):
+    ask = ask_from_form({"clock_month": "1", "clock_hour": "7,5", "clock_latitude": "52"}, catalogue).ask
+    assert ask.weather.clock == Clock(1, 7.5, 52.0)
+    partly = ask_from_form({"clock_month": "1"}, catalogue)
+    assert set(partly.errors) == {"clock_hour", "clock_latitude"}

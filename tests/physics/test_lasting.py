@@ -88,9 +88,10 @@ def test_a_charge_below_the_floor_is_over_at_once(parked):
 
 
 def test_holding_is_what_the_cabin_takes_at_standstill(parked):
-    # small car of 42 W/K and 125 m³/h of air (42 W/K), one person: 84 W/K × 26 K less 70 W, heater 0.95, blower 120 W
-    result = stand(parked("compact-plug-in", Weather(268.15, 0.7, 0.0, 0.0)))
-    ua_w_k = 42 + 100 / 3600 * 1.25 * 1006
+    # shell and 100 m³/h of air at 1.25 kg/m³ (35 W/K) over 26 K, less one person of 70 W, heater 0.95, blower 120 W
+    car, day, states = parked("compact-plug-in", Weather(268.15, 0.7, 0.0, 0.0))
+    result = stand((car, day, states))
+    ua_w_k = float(np.ravel(car.ua_still_w_k)[0]) + 100 / 3600 * 1.25 * 1006
     assert result.climate_w == pytest.approx((ua_w_k * 26 - 70) / 0.95 + 120, rel=0.02)
 
 

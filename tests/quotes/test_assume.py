@@ -10,6 +10,7 @@ from service.specs import (
     Battery,
     BodyAndTyres,
     Circuit,
+    Clock,
     Heating,
     Journey,
     Kind,
@@ -39,6 +40,7 @@ def listed(ask, catalogue):
 
 TOLD_BY_A_LABEL = (
     "wind_from_rad",
+    "clock",
     "layout",
     "engine",
     "power_split",
@@ -152,3 +154,17 @@ def test_a_plain_hybrid_has_no_inlet(catalogue):
     assert filled.vehicle.heating is Heating.ENGINE
     names = {each.name for each in assumed}
     assert not names & {"charging circuit", "onboard charger", "efficiency of the onboard charger alone"}
+
+
+def test_the_sun_by_clock_and_season(catalogue):
+    # Haurwitz under a usual sky (0.75): noon in June over noon in December; none at night, and lights on
+    def sun(month, hour, **given):
+        day = Weather(293.15, clock=Clock(month, hour, 50.0), **given)
+        filled, listed = complete(Ask(bare(), LEGS, day), catalogue)
+        return filled.weather.sun_w_m2, {each.name for each in listed}
+
+    june, december, night = sun(6, 12)[0], sun(12, 12)[0], sun(12, 22)[0]
+    assert june == pytest.approx(0.75 * 927, rel=0.02)  # z = 50° − 23.1°: 1098·0.892·exp(−0.059/0.892) by hand
+    assert june > 3 * december > 0 == night
+    assert "sun over a clear sky's" in sun(6, 12)[1]
+    assert sun(6, 12, sun_w_m2=100.0) == (100.0, sun(6, 12, sun_w_m2=100.0)[1])
