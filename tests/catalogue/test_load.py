@@ -143,7 +143,7 @@ def test_missing_default_is_a_fault_of_the_table():
         ("typical.csv", 1, "value", "nan", "nan is outside"),
         ("power_splits.csv", 1, "id", "no-such-car", "'no-such-car' is none of compact-plug-in"),
         ("power_splits.csv", 1, "id", "small-electric-hatch", "has no engine to put on the carrier"),
-        ("power_splits.csv", 1, "ring_teeth", "30", "30 teeth do not surround a sun of 30"),
+        ("power_splits.csv", 1, "ring_teeth", "30", "30 teeth do not surround a sun of 34"),
         ("power_splits.csv", 1, "sun_teeth", "30.5", "30.5 is not a whole number"),
         ("power_splits.csv", 1, "one_way_clutch", "maybe", "'maybe' is none of yes, no"),
     ],
