@@ -86,9 +86,9 @@ def car_changes(ask: Ask) -> list[Change]:
     if ask.procedure is Procedure.ROAD:
         loaded = replace(ask, payload_kg=ask.payload_kg + LOAD_KG)
         changes.append(Change("payload", "Two passengers' weight more (150 kg, 330 lb)", loaded))
-        if not ask.outfit.roof_box:
-            boxed = replace(ask, outfit=replace(ask.outfit, roof_box=True))
-            changes.append(Change("roof_box", "A roof box", boxed))
+        boxed = ask.outfit.roof_box
+        other = replace(ask, outfit=replace(ask.outfit, roof_box=not boxed))
+        changes.append(Change("roof_box", "The roof box taken off" if boxed else "A roof box", other))
     if ask.start.state_of_health > AGED:
         aged = replace(ask, start=replace(ask.start, state_of_health=AGED))
         changes.append(Change("health", "A battery aged to 85 % of its capacity", aged))

@@ -3,6 +3,7 @@
 import numpy as np
 
 from service.constants import US_TEST_LOAD_KG
+from service.physics.fresh_air import drying_share
 from service.physics.laps import DISTANCE_LIMIT
 from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
 from service.quotes.answer import Band, Event
@@ -83,6 +84,10 @@ def notes_for(ask: Ask) -> tuple[str, ...]:
         )
         if ask.start.preconditioned:
             notes.append("Readying this car's cabin on the plug does nothing: it has no electric heater.")
+    if heats and drying_share(ask.weather.ambient_k) > 0:
+        notes.append(
+            "Between 3 and 18 °C (37 and 64 °F) the cabin's air is dried and warmed again, which costs energy."
+        )
     if vehicle.kind is Kind.HYBRID:
         notes.append("A plain hybrid has no inlet: it refills its small battery while driving.")
     if ask.weather.wind_from_rad is not None and all(leg.heading_rad is None for leg in ask.journey.legs):

@@ -155,7 +155,7 @@ def speed_table(question: SpeedAsk, catalogue: Catalogue) -> SpeedTable:
             trips=tuple(trip for row, _ in found for trip in row),
             in_one_go=tuple(whole for _, whole in found),
             assumptions=moved + that_matter([one for _, listed in filled for one in listed], bool(moved)),
-            notes=notes_for(min(asks, key=lambda each: each.weather.ambient_k)),
+            notes=tuple(dict.fromkeys(note for each in asks for note in notes_for(each))),
         )
 
 

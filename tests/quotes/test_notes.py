@@ -5,7 +5,9 @@ from dataclasses import replace
 import pytest
 
 from service.quotes.build import build_quote
-from service.specs import Ask, Journey, Leg, Start, Weather
+from service.specs import Ask, Cabin, Climate, Journey, Leg, Outfit, Start, Weather
+
+LEVEL = Journey(legs=(Leg(8000.0, 15.0),))
 
 
 @pytest.fixture
@@ -43,3 +45,24 @@ def test_no_distance_to_empty_is_capped_and_no_change_is_counted_against_it(cata
     assert quote.range_m.p50 == 3e6
     assert quote.sensitivities == ()
     assert any("3 000 km stands for it" in note for note in quote.notes)
+
+
+def test_drying_is_said_where_it_happens(catalogue):
+    def said(celsius, climate=Climate.AUTO):
+        weather = Weather(celsius + 273.15)
+        ask = Ask(catalogue.vehicles["mid-electric-sedan"], LEVEL, weather, cabin=Cabin(climate), band=False)
+        return any("dried and warmed again" in note for note in build_quote(ask, catalogue).notes)
+
+    assert said(9)
+    assert not said(-5)
+    assert not said(19)
+    assert not said(9, Climate.OFF)
+
+
+def test_a_roof_box_may_be_taken_off(catalogue):
+    boxed = Ask(
+        catalogue.vehicles["mid-electric-sedan"], LEVEL, Weather(293.15), band=False, outfit=Outfit(roof_box=True)
+    )
+    moved = {each.input: each for each in build_quote(boxed, catalogue).sensitivities}
+    assert moved["roof_box"].effect_m > 0
+    assert moved["roof_box"].sentence == "The roof box taken off"
