@@ -13,8 +13,9 @@ from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs
 from service.intake.errors import faults_of
 from service.intake.fields import LIMITS
-from service.intake.form import Filled, Plan, Scales, number_in, read_form
+from service.intake.form import Filled, Plan, Scales, read_form
 from service.intake.form_fields import FIELDS, US_MEASURES, Measure
+from service.intake.number_text import in_plain_digits, number_in
 from service.intake.year import CommuteRequest, year_faults
 from service.quotes.commute import CommuteAsk
 
@@ -83,7 +84,7 @@ def _twelve(name: str, text: str, system: str) -> list[float]:
     -10.0
     """
     pieces = text.replace(";", " ").split()
-    numbers = [number_in(piece) for piece in pieces]
+    numbers = [number_in(piece, system) for piece in pieces]
     if len(pieces) != MONTHS or None in numbers:
         odd = next((piece for piece, number in zip(pieces, numbers, strict=True) if number is None), None)
         what = f"there are {len(pieces) or 'no'} numbers" if odd is None else f"{odd[:20]!r} is not a number"
@@ -106,8 +107,8 @@ def _months_in_units(asked: Mapping[str, str]) -> dict[str, str]:
     change = units.fahrenheit_from_celsius if new == "us" else units.celsius_from_fahrenheit
 
     def moved(piece: str) -> str:
-        number = number_in(piece)
-        return piece if number is None else f"{change(number):.4g}"
+        number = number_in(piece, str(old))
+        return piece if number is None else in_plain_digits(change(number))
 
     return {
         name: " ".join(moved(piece) for piece in asked[name].replace(";", " ").split())

@@ -2,11 +2,10 @@
 
 Scope    a page sends a query string. Nothing typed is lost: `values` gives every input back as it was typed. The forms
          of the other pages are read by `read_form`, too; a `Plan` says which inputs theirs have.
-Rules    empty means the default; a decimal comma is a point; yes and no are words. When the units are switched, the
+Rules    empty means the default; `number_text` says what a comma means; yes and no are words. When the units are switched, the
          numbers follow (`typed_units` says in which units they were typed).
 """
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
@@ -17,6 +16,7 @@ from service.errors import BadInputs, ErrorRow
 from service.intake.errors import Scale, dotted, range_text, unit_of_path
 from service.intake.fields import LIMITS
 from service.intake.form_fields import FIELDS, LEGS, UNITS, Field, default_of, limits_of, measure_of, scale_of, unit_of
+from service.intake.number_text import in_plain_digits, number_in
 from service.intake.quote import QuoteRequest, read_request
 from service.specs import Ask
 
@@ -31,7 +31,6 @@ __all__ = [
     "ask_from_form",
     "default_of",
     "limits_of",
-    "number_in",
     "read_form",
     "unit_of",
 ]
@@ -63,7 +62,6 @@ ALWAYS = (
     *("wind_from", "clock_month", "clock_hour", "clock_latitude", *OUTFIT),
     *("cabin_air", "seat_heat"),
 )
-NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 LEG_PARTS = ("distance", "speed", "stops", "grade")
 Question = TypeVar("Question")
 Scales = Callable[[str], Scale]  # path of a field → how its numbers are shown
@@ -169,13 +167,17 @@ def _settled(given: Mapping[str, str], catalogue: Catalogue, plan: Plan) -> dict
 
 
 def _rewritten(values: Mapping[str, str], old: str, new: str) -> dict[str, str]:
-    """The typed numbers in other units; what is no number stays as it is."""
-    numbers = {name: number_in(values[name]) for name, field in FIELDS.items() if field.is_number}
-    return {
-        name: f"{measure_of(name, new).shown(measure_of(name, old).metric(number)):.4g}"
-        for name, number in numbers.items()
-        if number is not None and unit_of(name, old) != unit_of(name, new)
-    }
+    """The typed numbers in other units; what is no number stays as it is, and so does what means the same in both."""
+    numbers = {name: number_in(values[name], old) for name, field in FIELDS.items() if field.is_number}
+    moved = {}
+    for name, number in numbers.items():
+        if number is None:
+            continue
+        if unit_of(name, old) != unit_of(name, new):
+            moved[name] = in_plain_digits(measure_of(name, new).shown(measure_of(name, old).metric(number)))
+        elif number_in(values[name], new) != number:  # 1,700 of the same unit is another number over there
+            moved[name] = in_plain_digits(number, 15)  # all that was typed
+    return moved
 
 
 def _bad_choices(values: Mapping[str, str]) -> dict[str, ErrorRow]:
@@ -296,22 +298,11 @@ def _meaning(field: Field, text: str, system: str) -> object:
         return {"yes": True, "no": False}.get(text, text)
     if not field.is_number:
         return text
-    number = number_in(text)
+    number = number_in(text, system)
     if number is None:
         return text or None
     metric = measure_of(field.name, system).metric(number)
     return int(metric) if metric == int(metric) else metric
-
-
-def number_in(text: str) -> float | None:
-    """A decimal number with point or comma; None if it is none.
-
-    >>> number_in("−3,5"), number_in("1e3"), number_in("1,000.5")
-    (-3.5, None, None)
-    """
-    if not NUMBER.fullmatch(text):
-        return None
-    return float(text.replace(",", ".").replace("−", "-"))
 
 
 def _put(tree: dict, steps: tuple[str | int, ...], value: object) -> None:

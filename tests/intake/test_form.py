@@ -266,3 +266,43 @@ def test_the_clock_comes_through_whole_or_not_at_all(catalogue):
     assert ask.weather.clock == Clock(1, 7.5, 52.0)
     partly = ask_from_form({"clock_month": "1"}, catalogue)
     assert set(partly.errors) == {"clock_hour", "clock_latitude"}
+
+
+@pytest.mark.parametrize(
+    ("name", "typed", "metric"),
+    [
+        ("own_mass", "4,200", 4200 * 0.45359237),
+        ("payload", "1,000.5", 1000.5 * 0.45359237),
+        ("altitude", "5,280", 1609.344),  # a mile of feet
+        ("altitude", "5 280", 1609.344),
+        ("temperature", "68,5", (68.5 - 32) / 1.8),
+        ("own_cd_a", "0,625", 0.625),
+    ],
+)
+def test_us_readers_type_thousands_with_commas(catalogue, name, typed, metric):
+    result = ask_from_form(US | {name: typed}, catalogue)
+    assert not result.errors
+    vehicle, weather = result.request.vehicle.spec, result.request.weather
+    read = {"own_mass": vehicle.mass_kg, "payload": result.request.payload_kg, "altitude": weather.altitude_m}
+    read |= {"temperature": weather.temperature_c, "own_cd_a": vehicle.road_load.cd_a_m2}
+    assert read[name] == pytest.approx(metric)
+
+
+def test_metric_readers_type_thousands_with_spaces_and_fractions_with_commas(catalogue):
+    for space in " \u00a0\u2009\u202f":
+        assert ask_from_form(METRIC | {"own_mass": f"1{space}700"}, catalogue).request.vehicle.spec.mass_kg == 1700
+    assert "1.7 kg is outside" in ask_from_form(METRIC | {"own_mass": "1,700"}, catalogue).errors["own_mass"].message
+
+
+@pytest.mark.parametrize("typed", ["1.000,5", "1,00,000.5", "1,234.567,8", "12 34", "1  000", "0 700"])
+def test_mixed_marks_are_no_number_for_us_readers(catalogue, typed):
+    assert "not a number" in ask_from_form(US | {"altitude": typed}, catalogue).errors["altitude"].message
+
+
+def test_a_switch_of_units_keeps_thousands(catalogue):
+    to_metric = US | {"typed_units": "us", "units": "metric", "own_mass": "4,200", "body_load": "1,250"}
+    values = ask_from_form(to_metric, catalogue).values
+    assert (values["own_mass"], values["body_load"]) == ("1905", "1250")
+    to_us = METRIC | {"typed_units": "metric", "units": "us", "own_usable": "45,125", "odometer": "200 000"}
+    values = ask_from_form(to_us, catalogue).values
+    assert (values["own_usable"], values["odometer"]) == ("45.125", "124300")  # 200 000 km / 1.609344 = 124 274 miles

@@ -115,3 +115,8 @@ def test_an_own_vehicle_beside_others(compared):
     own = {"own_kind": "bev", "own_mass": "1500", "own_usable": "20", "own_consumption": "18", "own_name": "Pool"}
     ask, _ = compared(vehicles="electric-delivery-van,own", place="oslo", **own).question
     assert [vehicle.name for vehicle in ask.vehicles] == ["Electric delivery van", "Pool"]
+
+
+def test_an_odometer_with_thousands_apart(catalogue):
+    typed = {"units": "us", "odometer": "62,000", "reported": "30", "words": "range"}
+    assert complaint_from_form(typed, catalogue).question[1].odometer_km == pytest.approx(62_000 * 1.609344)
