@@ -2,8 +2,8 @@
 
 Scope    a page sends a query string. Nothing typed is lost: `values` gives every input back as it was typed. The forms
          of the other pages are read by `read_form`, too; a `Plan` says which inputs theirs have.
-Rules    empty means the default; `number_text` says what a comma means; yes and no are words. When the units are switched, the
-         numbers follow (`typed_units` says in which units they were typed).
+Rules    empty means the default; `number_text` says what a comma means; yes and no are words. When the units are
+         switched, the numbers follow (`typed_units` says in which units they were typed).
 """
 
 from collections.abc import Callable, Mapping
@@ -16,6 +16,7 @@ from service.errors import BadInputs, ErrorRow
 from service.intake.errors import Scale, dotted, range_text, unit_of_path
 from service.intake.fields import LIMITS
 from service.intake.form_fields import FIELDS, LEGS, UNITS, Field, default_of, limits_of, measure_of, scale_of, unit_of
+from service.intake.label import CITY_SHARE
 from service.intake.number_text import in_plain_digits, number_in
 from service.intake.quote import QuoteRequest, read_request
 from service.specs import Ask
@@ -41,6 +42,7 @@ UNKNOWN = "unknown"  # the same: nobody can tell
 LABEL = "label"
 OF_A_LABEL = ("own_label", "own_range", "own_hours", "own_basis")
 CITY_HIGHWAY = ("own_city", "own_highway")
+LABEL_AGREES = 0.03  # a label rounds to whole kWh/100 miles: of 25 each figure may be 2 % off; own choice
 PHASES = ("own_low", "own_medium", "own_high", "own_extra_high")
 SHAPES = {
     LABEL: OF_A_LABEL,
@@ -143,7 +145,7 @@ def read_form(
     faults = _bad_choices(values)
     items = _items_in_use(values, plan)
     system = values["units"] if values["units"] in UNITS else UNITS[0]
-    faults |= _missing(items, values, system)
+    faults |= _missing(items, values, system) | _two_consumptions(items, values, system)
     scales = {item.path: scale_of(item.field.name, system) for item in items}
     question = None
     try:
@@ -208,6 +210,25 @@ def _missing(items: list[_Item], values: Mapping[str, str], system: str) -> dict
         )
         for name in names
     }
+
+
+def _two_consumptions(items: list[_Item], values: Mapping[str, str], system: str) -> dict[str, ErrorRow]:
+    """A combined consumption that city and highway beside it contradict: nobody can tell which one is meant."""
+    if not set(CITY_HIGHWAY) <= {item.field.name for item in items}:
+        return {}
+    typed = values["own_consumption"]
+    combined, city, highway = (number_in(values[name], system) for name in ("own_consumption", *CITY_HIGHWAY))
+    unit = unit_of("own_consumption", system)
+    if typed and combined is None:
+        return {"own_consumption": ErrorRow("own_consumption", typed, f"{typed!r} is not a number", "leave it empty")}
+    if combined is None or city is None or highway is None:
+        return {}
+    weighted = CITY_SHARE * city + (1 - CITY_SHARE) * highway
+    if abs(combined - weighted) <= LABEL_AGREES * weighted:
+        return {}
+    message = f"{combined:.4g} {unit} combined is not what city and highway make together: {weighted:.3g} {unit}"
+    remedy = "leave the combined figure empty, or city and highway, or correct the one that is wrong"
+    return {"own_consumption": ErrorRow("own_consumption", typed, message, remedy)}
 
 
 def _items_in_use(values: Mapping[str, str], plan: Plan) -> list[_Item]:

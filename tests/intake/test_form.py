@@ -306,3 +306,26 @@ def test_a_switch_of_units_keeps_thousands(catalogue):
     to_us = METRIC | {"typed_units": "metric", "units": "us", "own_usable": "45,125", "odometer": "200 000"}
     values = ask_from_form(to_us, catalogue).values
     assert (values["own_usable"], values["odometer"]) == ("45.125", "124300")  # 200 000 km / 1.609344 = 124 274 miles
+
+
+LABELLED = {
+    "units": "us", "vehicle": "own", "own_mass": "4,000", "own_usable": "60", "own_city": "24", "own_highway": "30",
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("combined", ["", "27", "26.0"])  # 0.55 × 24 + 0.45 × 30 = 26.7
+def test_a_combined_figure_may_stand_beside_city_and_highway(catalogue, combined):
+    result = ask_from_form(LABELLED | {"own_consumption": combined}, catalogue)
+    assert not result.errors
+    assert result.ask.vehicle.label.consumption_j_m == pytest.approx(26.7 * 3.6e6 / 160_934.4)
+
+
+@pytest.mark.parametrize("combined", ["40", "25.8", "27.6"])
+def test_a_combined_figure_that_its_parts_contradict_is_refused(catalogue, combined):
+    errors = ask_from_form(LABELLED | {"own_consumption": combined}, catalogue).errors
+    assert list(errors) == ["own_consumption"]
+    row = errors["own_consumption"]
+    assert row.value == combined
+    assert f"{combined} kWh/100 miles combined" in row.message
+    assert "26.7 kWh/100 miles" in row.message
+    assert "leave the combined figure empty" in row.remedy
