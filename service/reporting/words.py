@@ -78,6 +78,13 @@ US_UNITS: dict[str, tuple[str, Callable[[float], float]]] = {  # SI-side unit �
 }
 
 
+ONE_OF = {  # units that are words
+    **{"people": "person", "miles": "mile", "days": "day", "weeks": "week", "trips": "trip"},
+    **{"phases": "phase", "teeth": "tooth", "stops": "stop", "hours": "hour"},
+}
+KILO_FROM_W = 10_000.0  # five digits and more are kilowatts
+
+
 class Units(StrEnum):
     """The two sets of units a reader may choose."""
 
@@ -264,6 +271,8 @@ def assumed(value: float | str | None, unit: str, units: Units) -> str:
 
     >>> assumed(12, "km/h", Units.US), assumed(0.125, "1", Units.METRIC), assumed("nmc", "", Units.US)
     ('7.5\\xa0mph', '0.125', 'nmc')
+    >>> assumed(1, "people", Units.US), assumed(142_882, "W", Units.US), assumed(160, "W/m2", Units.METRIC)
+    ('1\\xa0person', '143\\xa0kW', '160\\xa0W/m²')
     """
     digits = 3
     if value is None:
@@ -273,8 +282,11 @@ def assumed(value: float | str | None, unit: str, units: Units) -> str:
     if units is Units.US and unit in US_UNITS:
         unit, convert = US_UNITS[unit]
         value, digits = convert(value), 2
+    if unit == "W" and abs(value) >= KILO_FROM_W:
+        unit, value = "kW", value / 1000
     figure = plain(value) if abs(value) >= 100 else f"{value:.{digits}g}".replace("-", MINUS)
-    return figure if unit in ("", "1") else f"{figure}{NBSP}{unit}"
+    unit = ONE_OF.get(unit, unit) if figure == "1" else unit
+    return figure if unit in ("", "1") else f"{figure}{NBSP}{unit.replace('m2', 'm²')}"
 
 
 def bound(text: str) -> str:

@@ -69,3 +69,13 @@ def test_lists_in_a_sentence():
     assert words.joined(["a"]) == "a"
     assert words.joined(["a", "b"]) == "a and b"
     assert words.joined([]) == ""
+
+
+def test_assumed_units_are_words_and_signs():
+    assert words.assumed(1.0, "people", Units.US) == f"1{NBSP}person"
+    assert words.assumed(2.0, "people", Units.US) == f"2{NBSP}people"
+    assert words.assumed(1.0, "miles", Units.US) == f"1{NBSP}mile"
+    assert words.assumed(0.62, "m2", Units.METRIC) == f"0.62{NBSP}m²"
+    assert words.assumed(160.0, "W/m2", Units.US) == f"160{NBSP}W/m²"
+    assert words.assumed(142_882.0, "W", Units.METRIC) == f"143{NBSP}kW"
+    assert words.assumed(9_999.0, "W", Units.METRIC) == f"9999{NBSP}W"
