@@ -118,10 +118,8 @@ def _months_in_units(asked: Mapping[str, str]) -> dict[str, str]:
 
 
 def _in_form(faults: list[BadInput]) -> list[BadInput]:
-    """Paths as the form has them."""
-    return [
-        BadInput("weather.surface", fault.row.value, fault.row.message, fault.row.remedy)
-        if fault.row.field == "surface"
-        else fault
-        for fault in faults
-    ]
+    """Paths as the form has them: twelve temperatures are one input."""
+    places = {"surface": "weather.surface"}
+    places |= {f"{name}[{month}]": name for name in ("lows_c", "highs_c") for month in range(MONTHS)}
+    rows = [fault.row for fault in faults]
+    return [BadInput(places.get(row.field, row.field), row.value, row.message, row.remedy) for row in rows]

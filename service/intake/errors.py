@@ -11,13 +11,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.errors import BadInput, ErrorRow
-from service.intake.fields import LIMITS, Limit
+from service.intake.fields import LIMITS, MEMBERS, Limit
 from service.intake.vehicle import ROAD_LOAD_TAGS
 
 __all__ = ["Scale", "dotted", "faults_of", "inward", "plain_row", "plain_value", "range_text", "unit_of_path"]
 
 LONGEST_TEXT = 200  # of a value that is given back
 LONGEST_FIELD = 160
+MONTHLY = ("lows_c", "highs_c")  # one number a month, neither more nor fewer
 CONSUMPTION = "consumption_kwh_per_100_km"  # of a label: one figure, or city and highway
 
 
@@ -31,8 +32,14 @@ class Scale:
 
 def unit_of_path(path: str) -> Scale:
     """The field's own unit."""
-    limit = LIMITS.get(path.rpartition(".")[2])
+    limit = _limit_at(path)
     return Scale(limit.unit if limit else "")
+
+
+def _limit_at(path: str) -> Limit | None:
+    """What a number may be there; of a list's member, what each of the list may be."""
+    leaf, bracket, _ = path.rpartition(".")[2].partition("[")
+    return (MEMBERS.get(leaf) if bracket else None) or LIMITS.get(leaf)
 
 
 def faults_of(
@@ -87,7 +94,7 @@ def _words(
     kind: str, path: str, value: object, context: Mapping[str, Any], scale: Scale, fallback: str
 ) -> tuple[str, str]:
     """Message and remedy."""
-    limit = LIMITS.get(path.rpartition(".")[2])
+    limit = _limit_at(path)
     give = f"give {range_text(limit, scale)}" if limit else ""
     shown = show(value)
     match kind:
@@ -124,13 +131,22 @@ def _words(
             return f"{shown} is not an object of named fields", "give an object in curly brackets"
         case "list_type":
             return f"{shown} is not a list", "give a list in square brackets"
+        case "too_short" | "too_long" if path in MONTHLY:
+            return _how_many(context), "give twelve, January to December"
         case "too_short":
-            return "there is none", f"give at least {context.get('min_length', 1)}"
+            return _how_many(context), f"give at least {context.get('min_length', 1)}"
         case "too_long":
-            count = context.get("actual_length") or "too many"
-            return f"there are {count}", f"give at most {context.get('max_length')}"
+            return _how_many(context), f"give at most {context.get('max_length')}"
         case _:
             return fallback or "it cannot be used", give or "see the description at /docs"
+
+
+def _how_many(context: Mapping[str, Any]) -> str:
+    """How long a list is."""
+    count = context.get("actual_length")
+    if count is None:
+        return "there are too many"
+    return {0: "there is none", 1: "there is one"}.get(count, f"there are {count}")
 
 
 def _what_is_missing(path: str) -> str:

@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool
 from pydantic_core import PydanticCustomError
 
-__all__ = ["LIMITS", "Incoming", "Limit", "Number", "Whole", "YesNo", "limited", "optional", "said"]
+__all__ = ["LIMITS", "MEMBERS", "Incoming", "Limit", "Number", "Whole", "YesNo", "limited", "optional", "said"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,6 +127,15 @@ LIMITS = {
     # ready and not moving: a week; pack sizes: what a car can be and still be one
     "hours": Limit(0, 168, "h", above=True),
     "gross_kg": Limit(400, 12_000, "kg"),
+}
+
+
+MEMBERS = {  # lists of numbers whose name is not that of one number: what each of them may be
+    "speeds_km_h": Limit(20, 200, "km/h"),  # slower, nobody drives hundreds of kilometres
+    "temperatures_c": LIMITS["temperature_c"],
+    "distances_km": Limit(1, 200, "km"),
+    "lows_c": LIMITS["month_c"],
+    "highs_c": LIMITS["month_c"],
 }
 
 

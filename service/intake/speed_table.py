@@ -13,7 +13,7 @@ from service.catalogue import Catalogue
 from service.errors import BadInputs
 from service.intake.conditions import CabinIn, StartIn, WeatherIn
 from service.intake.errors import faults_of
-from service.intake.fields import LIMITS, Incoming, Limit, Number, limited, said
+from service.intake.fields import MEMBERS, Incoming, Limit, Number, limited, said
 from service.intake.quote import QuoteRequest, unknown_ids
 from service.intake.vehicle import VehicleIn
 from service.quotes.speed_table import SpeedAsk, TripKind, steady_journey
@@ -23,8 +23,6 @@ __all__ = ["SPEEDS_KM_H", "TEMPERATURES_C", "TRIP_DISTANCES_KM", "SpeedTableRequ
 SPEEDS_KM_H = (50.0, 80.0, 100.0, 120.0, 130.0)  # town, country road, motorways of Europe
 TEMPERATURES_C = tuple(float(celsius) for celsius in range(-20, 41, 5))
 TRIP_DISTANCES_KM = (5.0, 10.0, 20.0)
-STEADY = Limit(20, 200, "km/h")  # slower, nobody drives hundreds of kilometres
-TRIP = Limit(1, 200, "km")
 MOST_SPEEDS, MOST_TEMPERATURES, MOST_TRIPS = 8, 25, 8
 
 
@@ -56,9 +54,9 @@ def _listed(limit: Limit, most: int, default: tuple[float, ...]) -> tuple[type, 
     return Annotated[list[number], AfterValidator(_apart)], field
 
 
-SpeedsKmH, SPEEDS = _listed(STEADY, MOST_SPEEDS, SPEEDS_KM_H)
-TemperaturesC, TEMPERATURES = _listed(LIMITS["temperature_c"], MOST_TEMPERATURES, TEMPERATURES_C)
-DistancesKm, DISTANCES = _listed(TRIP, MOST_TRIPS, TRIP_DISTANCES_KM)
+SpeedsKmH, SPEEDS = _listed(MEMBERS["speeds_km_h"], MOST_SPEEDS, SPEEDS_KM_H)
+TemperaturesC, TEMPERATURES = _listed(MEMBERS["temperatures_c"], MOST_TEMPERATURES, TEMPERATURES_C)
+DistancesKm, DISTANCES = _listed(MEMBERS["distances_km"], MOST_TRIPS, TRIP_DISTANCES_KM)
 
 
 def _none(value: object) -> None:

@@ -124,9 +124,11 @@ class _YearIn(Incoming):
             if given and months is None:
                 raise said("it is missing", "give twelve lows and twelve highs together", at=name)
             _refuse_months(name, months or [])
-        for low, high in zip(self.lows_c or [], self.highs_c or [], strict=True):
+        for month, (low, high) in enumerate(zip(self.lows_c or [], self.highs_c or [], strict=True)):
             if high < low:
-                raise said(f"a high of {high:g} °C is below its low of {low:g} °C", "check the two", at="highs_c")
+                message = f"a high of {high:g} °C is below its low of {low:g} °C"
+                remedy = f"check the two of month {month + 1}: give at least {low:g} °C, or a lower low"
+                raise said(message, remedy, at=f"highs_c[{month}]", value=high)
         return self
 
     @model_validator(mode="after")

@@ -101,3 +101,13 @@ def test_faults_of_a_form_stand_beside_their_inputs(catalogue):
     assert filled.question is None
     assert set(filled.errors) == {"trip_speed", "wind", "surface"}
     assert "500 mph is outside" in filled.errors["trip_speed"].message
+
+
+@pytest.mark.parametrize("odd", [float("nan"), None, float("inf"), "lots", True])
+def test_a_member_that_is_no_number_is_told_its_range_and_unit(catalogue, odd):
+    found = faults(CAR | {"speeds_km_h": [odd], "temperatures_c": [odd], "trip": {"distances_km": [odd]}}, catalogue)
+    assert {field: row.remedy for field, row in found.items()} == {
+        "speeds_km_h[0]": "give 20 to 200 km/h",
+        "temperatures_c[0]": "give -40 to 50 °C",
+        "trip.distances_km[0]": "give 1 to 200 km",
+    }

@@ -83,7 +83,7 @@ def test_typed_months_are_a_place_on_the_warmer_side(catalogue):
         ({"place": None}, "place"),
         (TYPED, "place"),
         ({"place": None, "lows_c": TYPED["lows_c"]}, "highs_c"),
-        ({"place": None, **TYPED, "lows_c": [30] * 12}, "highs_c"),
+        ({"place": None, **TYPED, "lows_c": [30] * 12}, "highs_c[0]"),
         ({"place": None, **TYPED, "lows_c": [-99] * 12}, "lows_c"),
         ({"place": None, **TYPED, "lows_c": [0] * 11}, "lows_c"),
         ({"place": None, **TYPED, "lows_c": [0] * 11 + [True]}, "lows_c[11]"),
@@ -106,6 +106,18 @@ def test_faults_name_their_field(change, field):
     row = told(BODY | change)[field]
     assert row.message
     assert row.remedy
+
+
+def test_months_that_are_too_few_or_upside_down_are_told_with_figures():
+    few = told(BODY | {"place": None, **TYPED, "lows_c": [1, 2]})["lows_c"]
+    assert (few.message, few.remedy) == ("there are 2", "give twelve, January to December")
+    cold_july = TYPED["highs_c"][:6] + [5] + TYPED["highs_c"][7:]
+    row = told(BODY | {"place": None, **TYPED, "highs_c": cold_july})["highs_c[6]"]
+    assert row.value == 5
+    assert row.message == "a high of 5 °C is below its low of 18 °C"
+    assert row.remedy == "check the two of month 7: give at least 18 °C, or a lower low"
+    odd = told(BODY | {"place": None, **TYPED, "lows_c": [None] * 12})["lows_c[3]"]
+    assert odd.remedy == "give -60 to 50 °C"
 
 
 def test_every_unknown_id_is_told(catalogue):
