@@ -15,8 +15,8 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.quotes.answer import Assumption
 from service.quotes.assume import body_for
-from service.quotes.label_checks import LABEL_PARTS, check_pack, check_ranges, check_rating, check_whole
-from service.quotes.label_fit import Fit, adjustment_of, fit_label, label_figures, priors, rounding_step_j_m
+from service.quotes.label_checks import ADJUSTED_APART, LABEL_PARTS, check_pack, check_ranges, check_rating, check_whole
+from service.quotes.label_fit import Fit, adjustment_of, fit_label, label_figures, priors, rounding_step_j_m, tilted
 from service.quotes.loading import kerb_mass_kg
 from service.quotes.procedure_run import Measured, Trial, measure
 from service.quotes.procedures import LABEL_RECIPES
@@ -46,6 +46,10 @@ SURE = 2.5  # standard deviations within which a move counts as plausible
 SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
 HEAVIEST_PACK = 0.4  # of the kerb mass: packs of long-range cars are about a quarter, from memory
 CHARGER_LOSSES = "losses of the onboard charger over typical ones"
+SIZE_UNKNOWN = (
+    0.13  # one sigma of a drag area whose size class only the mass tells: half of ln(0.85/0.65), large and medium
+)
+ADJUSTMENTS = "adjustment of city over highway"
 CHARGER_SIGMAS = 2.0  # of scatter_charger
 
 
@@ -80,6 +84,7 @@ class FittedLabel:
     assumed: tuple[Assumption, ...]
     measured: Measured
     known_besides: bool  # a road load stood beside the label
+    tilt: float = 0.0  # logarithm of the adjustment of city over that of highway
 
     @property
     def notes(self) -> tuple[str, ...]:
@@ -134,7 +139,7 @@ def fitted(vehicle: Vehicle, catalogue: Catalogue) -> FittedLabel:
         found = replace(found, onboard_charger_w=None)  # left to be assumed, and listed
     found = replace(found, anchor=anchor_of(fit, vehicle, catalogue))
     moved = moved_of(fit, start, vehicle, catalogue)
-    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured, drag_known)
+    return FittedLabel(found, moved, (*assumed, *adjustment_note(label)), fit.measured, drag_known, fit.moves.tilt)
 
 
 def begun(vehicle: Vehicle, catalogue: Catalogue) -> tuple[Vehicle, tuple[Assumption, ...]]:
@@ -194,7 +199,7 @@ def anchor_of(fit: Fit, given: Vehicle, catalogue: Catalogue) -> Anchor:
     return Anchor(
         factors=ANCHOR_FACTORS,
         combined=answers(combined),
-        parts=tuple(answers(column) for column in parts.T) if label.parts_j_m else (),
+        parts=tuple(answers(column) for column in parts.T) if label.parts_j_m and not fit.moves.tilt else (),
         energy=answers(combined * range_m) if reach_m else (),
         combined_noise=math.hypot(step / label.consumption_j_m, REPEATABILITY),
         parts_noise=tuple(math.hypot(step / value, WITHIN_A_TEST) for _, value in label.parts_j_m),
@@ -216,7 +221,13 @@ def answers(figures: np.ndarray) -> tuple[float, ...]:
 
 def moved_of(fit: Fit, start: Vehicle, given: Vehicle, catalogue: Catalogue) -> tuple[Moved, ...]:
     """What the label told, in people's units."""
-    return (*drag_moved(fit, start, catalogue), *pack_moved(fit, given, catalogue))
+    return (*drag_moved(fit, start, catalogue), *pack_moved(fit, given, catalogue), *adjustments_moved(fit))
+
+
+def adjustments_moved(fit: Fit) -> list[Moved]:
+    """How far apart the two adjustments of a US label are, where no usual car has its city and highway otherwise."""
+    tilt = fit.moves.tilt
+    return [Moved(ADJUSTMENTS, math.exp(tilt), "1", 1.0, abs(tilt) <= ADJUSTED_APART)] if tilt else []
 
 
 def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
@@ -227,6 +238,7 @@ def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
     found = []
     if isinstance(load, BodyAndTyres):
         body = catalogue.typical_entry("cd_a_medium_m2").spread
+        body = body if start.body else math.hypot(body, SIZE_UNKNOWN)
         tyre = catalogue.typical_entry("crr").spread
         sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
         if air == rolling:  # one scale: judged once
@@ -278,7 +290,7 @@ def reproduced(found: FittedLabel, measured: Measured | None = None) -> Label:
     """
     label, measured = found.vehicle.label, measured or found.measured
     combined, parts, range_m = label_figures(measured, label)
-    names = LABEL_PARTS[label.procedure]
+    parts, names = tilted(parts, found.tilt), LABEL_PARTS[label.procedure]
     known = tuple(zip(names, (float(each) for each in parts[0]), strict=True)) if parts.shape[1] == len(names) else ()
     return replace(
         label,

@@ -1,6 +1,7 @@
 """Labels that contradict themselves or the car they are said to belong to: refused by name, with the plausible span.
 
-Spans    parts    against each other, `SURE` standard deviations of what air, rolling and losses may do, and rounding
+Spans    parts    against each other, `SURE` standard deviations of what air, rolling and losses may do, and rounding;
+                  city and highway besides by `ADJUSTED_APART`
          energy   consumption × range against the stated battery: charger losses between their bounds, usable energy
                   within `USABLE_SLACK`
          time     recharge time against the charger's rating
@@ -19,6 +20,7 @@ from service.specs import BodyAndTyres, Label, LabelProcedure, RoadLoad, Vehicle
 from service.units import KWH_J, MILE_M
 
 __all__ = [
+    "ADJUSTED_APART",
     "USABLE_SLACK",
     "agreeing_parts",
     "beyond_drag",
@@ -36,6 +38,9 @@ __all__ = [
 
 FIELD = "vehicle.spec.label"
 SURE = 3.5  # standard deviations
+ADJUSTED_APART = math.log(
+    0.77 / 0.66
+)  # city and highway may be adjusted by either: 40 CFR 600.210-12(d)(3), from memory
 PARTS_SLACK = 0.03  # rounding and repeatability of two parts against each other
 USABLE_SLACK = 0.06  # two standard deviations of scatter_usable_new
 SUM_SLACK = 0.03  # phases against the whole cycle
@@ -201,7 +206,7 @@ def check_parts(label: Label, model_j_m: np.ndarray, combined_j_m: float, slopes
         if us and name == label.parts_j_m[0][0]:
             continue
         middle = whole * base * model / (combined_j_m * base)
-        loose = SURE * float(np.linalg.norm(slope - beside)) + PARTS_SLACK
+        loose = SURE * float(np.linalg.norm(slope - beside)) + PARTS_SLACK + (ADJUSTED_APART if us else 0.0)
         least, most = middle * math.exp(-loose), middle * math.exp(loose)
         if not least <= value <= most:
             first = label.parts_j_m[0][0] if us else "the whole cycle"

@@ -2,7 +2,10 @@
 
 Moved    drag     air and rolling together, for the combined consumption
          air, and rolling with drivetrain losses    apart, where the label has parts (city and highway, or phases) that
-                  the common scale leaves more than `PARTS_AGREE` off: least squares in sigmas of the priors
+                  the common scale leaves more than `PARTS_AGREE` off: least squares in sigmas of the priors. Of a US
+                  label no farther than drivetrain losses go (`LOSS_SIGMAS`); the rest is `tilt`
+         tilt     adjustment of city over that of highway: many US labels come from five test cycles, and then the two
+                  are adjusted by different factors between 0.66 and 0.77 (40 CFR 600.210-12(d)(3), from memory)
          energy   of a recharge, where the label has a range: consumption × range. It is usable energy × charging
                   efficiency, so an unknown pack is solved for; of a known one the charger's losses are moved between
                   `LEAST_LOSS` and `MOST_LOSS`, and only what is left moves the pack
@@ -18,6 +21,7 @@ import numpy as np
 
 from service.catalogue import Catalogue
 from service.quotes.label_checks import (
+    CITY_SHARE,
     agreeing_parts,
     beyond_drag,
     check_body,
@@ -29,9 +33,9 @@ from service.quotes.label_checks import (
 )
 from service.quotes.procedure_run import Measured, Trial, measure
 from service.quotes.procedures import LABEL_RECIPES
-from service.specs import BodyAndTyres, Label, Meter, RoadLoad, Vehicle
+from service.specs import BodyAndTyres, Label, LabelProcedure, Meter, RoadLoad, Vehicle
 
-__all__ = ["LEAST_LOSS", "MOST_LOSS", "Fit", "Moves", "fit_label", "label_figures", "priors"]
+__all__ = ["LEAST_LOSS", "MOST_LOSS", "Fit", "Moves", "fit_label", "label_figures", "priors", "tilted"]
 
 LEAST_SCALE, MOST_SCALE = 0.5, 2.0  # of drag: what no car is outside of
 LEAST_LOSS, MOST_LOSS = 0.5, 2.0  # of the charger's typical losses
@@ -44,6 +48,7 @@ SLOPE_STEP = 0.1
 US_STEP_J_M = 3.6e6 / 160_934.4  # a US label rounds to whole kWh/100 miles
 WLTP_STEP_J_M = 3.6e6 / 1e6  # a WLTP figure has one decimal of kWh/100 km
 HALVINGS = 40
+LOSS_SIGMAS = 2.0  # of drivetrain losses that city and highway may ask for: 19 cars in 20
 FARTHEST = math.log(3)  # that anything but drag may move
 LEAST_DRIVE_LOSS, MOST_DRIVE_LOSS = 0.3, 3.0  # of typical losses: what a question may state
 
@@ -59,6 +64,7 @@ class Moves:
     charger: float = 0.0
     usable: float = 0.0
     rating: float = 0.0
+    tilt: float = 0.0  # adjustment of city over that of highway; no figure of the car
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -78,6 +84,15 @@ def label_figures(measured: Measured, label: Label) -> tuple[np.ndarray, np.ndar
     if measured.phase_share.shape[1]:
         parts = measured.phase_share * combined[:, None]
     return combined / adjustment, parts / adjustment, measured.range * adjustment
+
+
+def tilted(parts_j_m: np.ndarray, tilt: float) -> np.ndarray:
+    """City and highway, J/m, with adjustments as far apart as `Moves.tilt`; their combined figure stays."""
+    if not tilt:
+        return parts_j_m
+    weights = np.array([CITY_SHARE, 1 - CITY_SHARE])
+    apart = parts_j_m * np.array([1.0, math.exp(tilt)])
+    return apart * ((parts_j_m @ weights) / (apart @ weights))[:, None]
 
 
 def adjustment_of(label: Label) -> float:
@@ -168,6 +183,8 @@ class _Fitting:
         self.goal = agreeing_parts(label)
         tau = priors(start, catalogue)
         self.tau = np.array([tau["air"], tau["rolling"]])
+        us = label.procedure is LabelProcedure.US
+        self.farthest_loss = LOSS_SIGMAS * tau["loss"] if us else math.inf
         self.loss_share = 1.0  # move of losses for one of rolling: as their priors
         self.energy = 0.0  # logarithm of what a recharge takes over that of the start
 
@@ -190,7 +207,8 @@ class _Fitting:
             energy_miss = self.energy_miss(measured, combined[0], range_m[0])
             rating_miss = self.rating_miss(measured)
             parts_miss = self.parts_miss(parts[0])
-            apart = self.parts_step(parts_miss) if step < PART_STEPS else np.zeros(2)
+            wanted = self.parts_step(parts_miss) if step < PART_STEPS else np.zeros(2)
+            apart = self.within_losses(moves, wanted)
             misses = (consumption_miss, energy_miss, rating_miss)
             if max(abs(each) for each in misses) < CLOSE and np.abs(apart / self.tau).max() < STILL:
                 break
@@ -199,7 +217,7 @@ class _Fitting:
             raise beyond_drag(self.label, *self.drag_span(moves))
         check_body(self.label, car.road_load)
         check_recharge(self.label, measured, car, self.rating_known)
-        return Fit(car, moves, measured)
+        return Fit(car, replace(moves, tilt=self.tilt(moves, parts_miss)), measured)
 
     def find_slopes(self) -> None:
         """How the label's figures answer to drag and, where it has parts, to air, rolling and losses."""
@@ -255,6 +273,21 @@ class _Fitting:
         if not miss.any():
             return np.zeros(2)
         return self.tau * (np.linalg.pinv(self.part_slopes * self.tau, rcond=1e-3) @ miss)
+
+    def within_losses(self, moves: Moves, apart: np.ndarray) -> np.ndarray:
+        """As much of a move apart as drivetrain losses allow, from wherever they stand."""
+        now, step = math.log(self.start.drive_loss or 1.0) + moves.loss, self.loss_share * float(apart[1])
+        if step == 0.0 or abs(now + step) <= self.farthest_loss:
+            return apart
+        room = math.copysign(self.farthest_loss, step) - now
+        return apart * min(max(room / step, 0.0), 1.0)
+
+    def tilt(self, moves: Moves, miss: np.ndarray) -> float:
+        """What is left between city and highway where drivetrain losses have gone as far as they may."""
+        apart = self.parts_step(miss)
+        if not apart.any() or np.array_equal(self.within_losses(moves, apart), apart):
+            return 0.0
+        return float(miss[1] - miss[0])
 
     def stepped(
         self, moves: Moves, consumption_miss: float, energy_miss: float, rating_miss: float, apart: np.ndarray

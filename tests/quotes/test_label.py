@@ -195,3 +195,36 @@ def test_an_unusual_car_is_said_to_be_one():
     assert any("asks for an unusual car" in note for note in odd.notes)
     usual = build_quote(ask_with(CARS["WLTP, combined alone"]), CATALOGUE)
     assert not any("unusual" in note for note in usual.notes)
+
+
+US_WINDOWS = {  # kWh/100 miles in the city and on the highway, lb, miles: five test cycles adjust the two apart
+    (27, 34): (3500, 150, False),
+    (44, 54): (6100, 320, False),
+    (28, 33): (4200, 240, True),
+    (24, 27): (4050, 270, True),
+    (27, 30): (4400, 270, True),
+    (31, 37): (4900, 270, True),
+}
+
+
+@pytest.mark.parametrize("parts", US_WINDOWS)
+def test_city_and_highway_may_be_adjusted_by_different_factors(parts):
+    pounds, miles, usual = US_WINDOWS[parts]
+    whole = 0.55 * parts[0] + 0.45 * parts[1]
+    named = tuple(zip(("city", "highway"), parts, strict=True))
+    found = fitted(car(label_of("us", whole, miles, named), None, pounds * 0.45359237), CATALOGUE)
+    again = reproduced(found)
+    assert again.consumption_j_m == pytest.approx(whole * KWH_100_MI, rel=0.01)
+    assert [value for _, value in again.parts_j_m] == pytest.approx([each * KWH_100_MI for each in parts], rel=0.01)
+    moved = {each.parameter: each for each in found.moved}
+    if usual:
+        assert not found.notes
+        assert 1.0 < moved["adjustment of city over highway"].value < 1.17
+
+
+@pytest.mark.parametrize("parts", [(34, 17), (20, 60)])
+def test_no_adjustment_halves_or_trebles_the_highway(parts):
+    named = tuple(zip(("city", "highway"), parts, strict=True))
+    with pytest.raises(BadInput) as refused:
+        fitted(car(label_of("us", 0.55 * parts[0] + 0.45 * parts[1], 240, named), None), CATALOGUE)
+    assert refused.value.rows()[0].field.endswith("highway")
