@@ -263,7 +263,7 @@ def helps_of(
     money: Money,
     year: Tally,
 ) -> tuple[Change, ...]:
-    """The year of the typical car with one thing changed; what changes next to nothing is left out."""
+    """The year of the typical car with one thing changed, where it gains a day or saves money or fuel to speak of."""
     told = []
     for id_, sentence, changed in changes:
         uses = uses_of(drive_year(stage, changed, values, 0), stage, days)
@@ -275,7 +275,9 @@ def helps_of(
             tally.wall_j.p50 - year.wall_j.p50,
             tally.cost.p50 - year.cost.p50,
         )
-        if abs(change.electric_days) >= WHOLE_DAY or abs(change.wall_j) >= WORTH_SAYING * year.wall_j.p50:
+        cheaper = change.cost <= -WORTH_SAYING * year.cost.p50
+        less_fuel = tally.fuel_m3.p50 - year.fuel_m3.p50 < -WORTH_SAYING * year.fuel_m3.p50
+        if change.electric_days >= WHOLE_DAY or cheaper or less_fuel:
             told.append(change)
     return tuple(sorted(told, key=lambda each: (-each.electric_days, each.cost)))
 
