@@ -238,7 +238,8 @@ def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
     found = []
     if isinstance(load, BodyAndTyres):
         body = catalogue.typical_entry("cd_a_medium_m2").spread
-        body = body if start.body else math.hypot(body, SIZE_UNKNOWN)
+        if fit.moves.tilt and start.body is None:
+            body = math.hypot(body, SIZE_UNKNOWN)
         tyre = catalogue.typical_entry("crr").spread
         sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
         if air == rolling:  # one scale: judged once
