@@ -17,6 +17,7 @@ from service.intake.commute_form import commute_from_form
 from service.intake.form import FIELDS, OWN, default_of, unit_of
 from service.intake.form_fields import measure_of
 from service.intake.year import CommuteRequest, with_defaults
+from service.quotes.answer import Assumption
 from service.quotes.commute import CommuteAsk, build_commute
 from service.quotes.parking import Overnight
 from service.reporting.form_layouts import names_in
@@ -119,6 +120,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Year
         question, request = filled.question
         try:
             found = with_defaults(build_commute(question, catalogue), request)
+            found = replace(found, assumptions=(*found.assumptions, *_start_prices(given, whole)))
             answer = year_view(found, _asked(question, request, filled.values, choices), units, today)
         except ServiceError as error:
             by_path = {field.path: name for name, field in FIELDS.items()} | OTHER_PATHS
@@ -149,6 +151,16 @@ def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
     if "typed_units" in asked:  # another form's whole journey
         start = {name: text for name, text in start.items() if not name.startswith("leg")}
     return start | {name: text for name, text in asked.items() if text}
+
+
+def _start_prices(given: Mapping[str, str], whole: Mapping[str, str]) -> tuple[Assumption, ...]:
+    """Prices that the starting question gave because the link did not."""
+    names = {"electricity_price": ("price of electricity", "a kWh"), "fuel_price": ("price of fuel", "a gallon")}
+    return tuple(
+        Assumption(name, float(whole[key]), unit, "usual in the United States, in dollars: common practice")
+        for key, (name, unit) in names.items()
+        if not given.get(key) and whole.get(key)
+    )
 
 
 def _at_home(given: dict[str, str]) -> dict[str, str]:

@@ -127,3 +127,8 @@ def test_part_and_page_are_served(ask):
     part = ask("GET", "/year-part", params={"place": "atlantis"})
     assert part.status_code == 422
     assert "place-error" in part.text
+
+
+def test_prices_that_the_starting_question_gave_stand_among_the_assumptions():
+    found = page_of({"units": "us"}, load_catalogue(), date(2026, 1, 1)).answer.assumptions
+    assert {"Price of electricity", "Price of fuel"} <= {row.name for row in found}
