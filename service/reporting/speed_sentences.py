@@ -7,23 +7,14 @@ from collections.abc import Sequence
 
 from service.quotes.speed_table import InOneGo, ShortTrip, SpeedTable, SteadyCell
 from service.reporting.sentences import heater_needs_engine
-from service.reporting.words import NBSP, Units, consumption, distance, joined, plain, temperature
-from service.units import KM_H, MPH, kelvin_from_celsius
+from service.reporting.words import Units, consumption, distance, joined, plain, speed, temperature
+from service.units import KM_H, kelvin_from_celsius
 
-__all__ = ["cannot_hold", "headline", "second", "short_trips", "speed"]
+__all__ = ["cannot_hold", "headline", "second", "short_trips"]
 
 FAST_M_S, CALM_M_S = 120 * KM_H, 80 * KM_H  # what the headline speaks of, or what comes nearest
 COLD_K, MILD_K = kelvin_from_celsius(-10), kelvin_from_celsius(20)
 NOTICED = 1.05  # times the energy: less is not worth a sentence
-
-
-def speed(m_s: float, units: Units) -> str:
-    """A speed with its unit, whole.
-
-    >>> speed(120 / 3.6, Units.METRIC), speed(31.2928, Units.US)
-    ('120\\xa0km/h', '70\\xa0mph')
-    """
-    return f"{plain(m_s / MPH)}{NBSP}mph" if units is Units.US else f"{plain(m_s / KM_H)}{NBSP}km/h"
 
 
 def headline(found: SpeedTable, units: Units) -> str:
