@@ -120,6 +120,7 @@ def answer_notes(ask: Ask, catalogue: Catalogue, outcome: Outcome, range_m: Band
         climbs=abs(trace.climb_m) > LEVEL_M_M * trace.distance_m,
         range_m=range_m,
         first_over_later=float(first_j_m / later_j_m) if later_j_m > 0 else 1.0,
+        label_m=ask.vehicle.label and ask.vehicle.label.electric_range_m,
     )
 
 

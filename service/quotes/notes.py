@@ -9,12 +9,14 @@ from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
 from service.quotes.answer import Band, Event
 from service.quotes.band import EXTRAPOLATED_BELOW_K
 from service.specs import Ask, Climate, Heating, Kind, MassBasis, Procedure
+from service.units import MILE_M
 
 __all__ = ["ENDED_BY", "LEVEL_M_M", "events_of", "notes_for", "notes_on_answer"]
 
 ENDED_BY = {EMPTY: "empty", STUCK: "cannot_hold_speed", DISTANCE_LIMIT: "distance_limit", COMPLETED: "empty"}
 
 SETS_OFF = 0.1  # a span that reaches below this share of its middle needs a word
+ABOVE_LABEL = 1.15  # a range so far above the label's needs a word
 COLD_START = 1.1  # a first drive that takes so much more than later ones needs a word
 LEVEL_M_M = 1e-4  # mean slope of a journey that counts as level
 EVENT_SENTENCES = {
@@ -38,7 +40,7 @@ def events_of(first_events: np.recarray) -> tuple[Event, ...]:
 
 
 def notes_on_answer(
-    ended: int, keeps_up: bool, climbs: bool, range_m: Band, first_over_later: float
+    ended: int, keeps_up: bool, climbs: bool, range_m: Band, first_over_later: float, label_m: float | None = None
 ) -> tuple[str, ...]:
     """Sentences that follow from the answer.
 
@@ -46,12 +48,18 @@ def notes_on_answer(
         keeps_up: whether the motor is strong enough for the journey.
         climbs: whether the journey ends at another height than it began.
         first_over_later: energy of the first journey over that of the drive to empty, both for each metre.
+        label_m: range on the car's label; None where it has none.
     """
     notes = []
     if not keeps_up:
         notes.append("The electric motor is too weak to keep up with this journey: it was driven more slowly.")
     if range_m.p10 is not None and range_m.p10 < SETS_OFF * range_m.p50:
         notes.append("One day in ten or more the battery is too cold or too weak to give the power for this journey.")
+    if label_m is not None and range_m.p50 > ABOVE_LABEL * label_m:
+        notes.append(
+            f"The label says {label_m / 1000:.0f} km ({label_m / MILE_M:.0f} miles): a mean of town, motorway, heat "
+            "and cold; a drive easier than that goes farther."
+        )
     if ended == STUCK:
         notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
     if ended == DISTANCE_LIMIT:

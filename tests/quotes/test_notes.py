@@ -66,3 +66,12 @@ def test_a_roof_box_may_be_taken_off(catalogue):
     moved = {each.input: each for each in build_quote(boxed, catalogue).sensitivities}
     assert moved["roof_box"].effect_m > 0
     assert moved["roof_box"].sentence == "The roof box taken off"
+
+
+def test_a_drive_easier_than_the_label_says_so(catalogue):
+    car = catalogue.vehicles["mid-electric-sedan"]
+    calm = Ask(car, Journey(legs=(Leg(20_000.0, 15.0),)), Weather(293.15), band=False)
+    hard = Ask(car, Journey(legs=(Leg(20_000.0, 33.0),)), Weather(263.15), band=False)
+    miles = f"{car.label.range_m / 1609.344:.0f} miles"
+    assert any("The label says" in note and miles in note for note in build_quote(calm, catalogue).notes)
+    assert not any("The label says" in note for note in build_quote(hard, catalogue).notes)
