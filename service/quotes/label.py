@@ -46,9 +46,8 @@ SURE = 2.5  # standard deviations within which a move counts as plausible
 SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
 HEAVIEST_PACK = 0.4  # of the kerb mass: packs of long-range cars are about a quarter, from memory
 CHARGER_LOSSES = "losses of the onboard charger over typical ones"
-SIZE_UNKNOWN = (
-    0.13  # one sigma of a drag area whose size class only the mass tells: half of ln(0.85/0.65), large and medium
-)
+# one sigma of a drag area whose size class only the mass tells: half of ln(0.85/0.65), typical large over mid-size car
+SIZE_UNKNOWN = 0.13
 ADJUSTMENTS = "adjustment of city over highway"
 CHARGER_SIGMAS = 2.0  # of scatter_charger
 

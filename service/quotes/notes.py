@@ -70,7 +70,7 @@ def notes_on_answer(
         notes.append("The journey ends at another height than it began; the distance repeats the same slope.")
     if first_over_later > COLD_START:
         notes.append(
-            f"A drive from cold takes {100 * (first_over_later - 1):.0f} % more for each kilometre than the distance "
+            f"A drive from cold takes {100 * (first_over_later - 1):.0f} % more energy than the same distance "
             "driven in one go, which warms cabin and tyres once."
         )
     return tuple(notes)

@@ -23,7 +23,7 @@ from service.reporting.form_layouts import COMPLAINT_CHOICES, COMPLAINT_LAYOUT, 
 from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.words import Units, distance
 from service.web.deps import CatalogueDep
-from service.web.house import Link, links_from, one_vehicle, stowed
+from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 
 __all__ = ["START", "ComplaintPage", "page_of", "router"]
@@ -122,8 +122,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Comp
             found = listed(check_complaint(complaint, catalogue), request.question())
             answer = complaint_view(found, _journey_words(complaint, filled.values, catalogue, units), units, today)
         except ServiceError as error:
-            by_path = {field.path: name for name, field in FIELDS.items()}
-            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+            errors = beside_inputs(error)
     form = form_view(
         filled.values,
         errors,

@@ -23,7 +23,7 @@ from service.reporting.form_view import FormView, form_view
 from service.reporting.words import Units, distance
 from service.specs import Ask
 from service.web.deps import CatalogueDep
-from service.web.house import Link, links_from, stowed
+from service.web.house import Link, beside_inputs, links_from, stowed
 from service.web.pages import choices_of, read_question
 
 __all__ = ["PATH", "EnvelopePage", "page_of", "router"]
@@ -74,8 +74,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Enve
         try:
             answer = _answer(result.ask, _journey_words(result, result.ask, catalogue, units), catalogue, units, today)
         except ServiceError as error:
-            by_path = {field.path: name for name, field in FIELDS.items()}
-            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+            errors = beside_inputs(error)
     form = form_view(
         result.values,
         errors,

@@ -8,9 +8,10 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from urllib.parse import urlencode
 
+from service.errors import ErrorRow, ServiceError
 from service.intake.form_fields import FIELDS
 
-__all__ = ["PAGES", "Link", "carried", "links_from", "one_vehicle", "stowed"]
+__all__ = ["PAGES", "Link", "beside_inputs", "carried", "links_from", "one_vehicle", "stowed"]
 
 PAGES = (
     ("/", "One car"),
@@ -59,3 +60,13 @@ def one_vehicle(given: Mapping[str, str]) -> dict[str, str]:
     if given.get("vehicles") and not given.get("vehicle"):
         return {"vehicle": given["vehicles"].partition(",")[0]}
     return {}
+
+
+def beside_inputs(error: ServiceError, others: Mapping[str, str] | None = None) -> dict[str, ErrorRow]:
+    """Faults that only the answer finds, each at the input it is about; those of none at the form.
+
+    Args:
+        others: paths of a question that a page writes in another way, and their inputs.
+    """
+    by_path = {field.path: name for name, field in FIELDS.items()} | dict(others or {})
+    return {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}

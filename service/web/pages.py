@@ -25,7 +25,7 @@ from service.reporting.words import Units
 from service.specs import Ask
 from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
-from service.web.house import Link, links_from, one_vehicle, stowed
+from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 
 __all__ = ["Page", "choices_of", "page_of", "read_question", "router"]
 
@@ -116,8 +116,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
             quote = build_quote(result.ask, catalogue)
             answer = answer_view(quote, _elsewhere(quote, catalogue), setting)
         except ServiceError as error:
-            by_path = {field.path: name for name, field in FIELDS.items()}
-            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+            errors = beside_inputs(error)
     form = form_view(
         result.values | {"plug_in_hour": str(hour)},
         errors,

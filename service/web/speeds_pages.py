@@ -24,7 +24,7 @@ from service.reporting.speed_out import SpeedTableOut
 from service.reporting.speed_view import SpeedView, speed_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
-from service.web.house import Link, carried, links_from, one_vehicle, stowed
+from service.web.house import Link, beside_inputs, carried, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 from service.web.speeds_api import csv_response
 
@@ -89,8 +89,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Spee
         try:
             answer = speed_view(_answer(filled.question, catalogue), units, today)
         except ServiceError as error:
-            by_path = {field.path: name for name, field in FIELDS.items()}
-            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+            errors = beside_inputs(error)
     form = form_view(
         filled.values,
         errors,

@@ -26,7 +26,7 @@ from service.reporting.words import Units, bound
 from service.reporting.year_layout import YEAR_LAYOUT, year_choices
 from service.reporting.year_view import Asked, YearView, year_view
 from service.web.deps import CatalogueDep
-from service.web.house import Link, links_from, one_vehicle, stowed
+from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 
 __all__ = ["START", "YearPage", "page_of", "router"]
@@ -123,8 +123,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Year
             found = replace(found, assumptions=(*found.assumptions, *_start_prices(given, whole)))
             answer = year_view(found, _asked(question, request, filled.values, choices), units, today)
         except ServiceError as error:
-            by_path = {field.path: name for name, field in FIELDS.items()} | OTHER_PATHS
-            errors = {by_path.get(row.field, f"form{number}"): row for number, row in enumerate(error.rows())}
+            errors = beside_inputs(error, OTHER_PATHS)
     form = form_view(
         filled.values,
         errors,
