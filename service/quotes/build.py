@@ -43,7 +43,7 @@ def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     changes = changes_for(ask)
     scenarios = scenarios_for(ask, tuple((each.ask, each.factors) for each in changes), catalogue, values)
-    outcome = run(scenarios, ask, catalogue)
+    outcome = run(scenarios, ask, catalogue, thin=True)
     filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
     rows = slice(0, 1 + scenarios.sampled)
     range_m = np.where(outcome.ended == DISTANCE_LIMIT, FURTHEST_M, outcome.total.distance_m)

@@ -21,6 +21,7 @@ from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
 from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure, Vehicle
 from service.trips.journey import trace_of
+from service.trips.trace import thinned
 
 __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
 
@@ -74,20 +75,42 @@ def outfit_of(ask: Ask) -> Outfit:
 
 
 def rows_for(
-    ask: Ask, catalogue: Catalogue, values: Mapping[str, float], loaded: Loading | None = None
+    ask: Ask,
+    catalogue: Catalogue,
+    values: Mapping[str, float],
+    loaded: Loading | None = None,
+    car: np.recarray | None = None,
 ) -> tuple[np.recarray, np.recarray]:
-    """The car's row and the day's row of one completed question; `loaded` where a test says what the car weighs."""
-    vehicle = ask.vehicle
-    chemistry = catalogue.chemistry(vehicle.battery.chemistry)
-    body = catalogue.body(vehicle.body)
-    outfit, aboard = outfit_of(ask), loaded or loading(ask, values)
-    own = with_own_losses(vehicle, values)
-    car = car_row(vehicle, chemistry, body, aboard, ask.start.state_of_health, own, outfit)
+    """The car's row and the day's row of one completed question.
+
+    Args:
+        loaded: what the car weighs where a test says it.
+        car: its row, where it is known already.
+    """
+    outfit = outfit_of(ask)
+    if car is None:
+        vehicle = ask.vehicle
+        chemistry = catalogue.chemistry(vehicle.battery.chemistry)
+        body = catalogue.body(vehicle.body)
+        own = with_own_losses(vehicle, values)
+        aboard = loaded or loading(ask, values)
+        car = car_row(vehicle, chemistry, body, aboard, ask.start.state_of_health, own, outfit)
     surface = catalogue.surface(ask.weather.surface)
     clock = ask.weather.clock
     dark = None if clock is None else elevation_of(clock) < 0
     day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit, dark)
     return car, day
+
+
+def same_car(one: Ask, other: Ask) -> bool:
+    """True where two questions have one car row: the same car, as old, going out alike with as much aboard."""
+    return (
+        one.vehicle == other.vehicle
+        and one.start.state_of_health == other.start.state_of_health
+        and one.outfit == other.outfit
+        and one.procedure == other.procedure
+        and (one.cabin.occupants, one.payload_kg) == (other.cabin.occupants, other.payload_kg)
+    )
 
 
 def with_own_losses(vehicle: Vehicle, values: Mapping[str, float]) -> Mapping[str, float]:
@@ -107,7 +130,9 @@ def scenarios_for(
     """Tables for one completed question, its band of so many draws, and changed questions with factors on theirs."""
     sampled = draws_for(ask, values, draws) if ask.band else table(DRAW, 0)
     asks = (ask, *(changed for changed, _ in changes))
-    pairs = [rows_for(each, catalogue, values) for each in asks]
+    first = rows_for(ask, catalogue, values)
+    rest = [rows_for(each, catalogue, values, car=first[0] if same_car(each, ask) else None) for each in asks[1:]]
+    pairs = [first, *rest]
     changed_draws = central_draw(len(changes))
     for row, (_, factors) in enumerate(changes):
         for name, factor in factors.items():
@@ -134,11 +159,19 @@ def wants_preconditioning(ask: Ask) -> bool:
     return ask.start.preconditioned and ask.cabin.climate is Climate.AUTO
 
 
-def run(scenarios: Scenarios, ask: Ask, catalogue: Catalogue, recorded: bool = False, skip: bool = True) -> Outcome:
+def run(
+    scenarios: Scenarios,
+    ask: Ask,
+    catalogue: Catalogue,
+    recorded: bool = False,
+    skip: bool = True,
+    thin: bool = False,
+) -> Outcome:
     """Drive every scenario to empty on the question's journey.
 
     Args:
         recorded: keep the central row's states along the first journey.
+        thin: the draws drive the `thinned` trace, the central and changed questions the whole one all the same.
         skip: False marches every lap, for tests.
     """
     trace = trace_of(ask.journey, catalogue)
@@ -151,8 +184,13 @@ def run(scenarios: Scenarios, ask: Ask, catalogue: Catalogue, recorded: bool = F
     events = table(EVENT, rows * 2 * len(EVENT_KINDS)).reshape(rows, 2, len(EVENT_KINDS))
     record = table(RECORD, len(trace.step_s) if recorded else 0)
     ends = np.zeros((rows, 3))
-    path = trace.path
-    drive_rows(*joined, *path, states, ledgers, flat_view(ledgers), events, record, ends, skip)
+    changed = 1 + scenarios.sampled
+    of_draws = thinned(trace) if thin else trace
+    for part, driven in ((slice(0, 1), trace), (slice(1, changed), of_draws), (slice(changed, rows), trace)):
+        columns = *joined[:3], *(column[part] for column in joined[3:])
+        books, flat = ledgers[part], flat_view(ledgers)[part]
+        kept = record if part.start == 0 else record[:0]
+        drive_rows(*columns, *driven.path, states[part], books, flat, events[part], kept, ends[part], skip)
     return Outcome(
         first=ledgers[:, FIRST],
         total=ledgers[:, TOTAL],

@@ -8,6 +8,7 @@ Source   1 m/s² for speeding up and braking and 15 s a stop: common practice fo
 
 import math
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -73,6 +74,7 @@ def pieces_of(run: Run, entry_m_s: float, exit_m_s: float) -> list[tuple[float, 
     return [piece for piece in pieces if piece[0] > 1e-9]
 
 
+@lru_cache(maxsize=64)
 def legs_trace(legs: tuple[Leg, ...]) -> Trace:
     """Drive the legs one after the other, from rest to rest.
 

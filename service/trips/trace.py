@@ -1,14 +1,18 @@
 """A trace: speed, grade and heading against time, from rest to rest, ready for the march."""
 
+import math
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
 from service.specs import Cycle
 
-__all__ = ["LONGEST_STEP_S", "Trace", "cycle_trace", "merged"]
+__all__ = ["LONGEST_STEP_S", "Trace", "cycle_trace", "merged", "thinned"]
 
 LONGEST_STEP_S = 10  # steps of unchanging speed and grade are joined up to this length
+DIGIT_M_S = 0.05  # a tenth of a mile an hour, the last digit of the US cycles: 40 CFR 1066 and 86 appendix I
+LONGEST_THINNED_S = 3.0  # the step of a straight ramp; longer ones gain little
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -67,6 +71,50 @@ def merged(speed_m_s: np.ndarray, grade: np.ndarray) -> Trace:
     return Trace(step_s, speed_m_s[edges].astype(float), grade[edges[:-1]].astype(float), heading_rad)
 
 
+@lru_cache(maxsize=64)
+def thinned(trace: Trace) -> Trace:
+    """The same drive with fewer steps, for a car that is one of hundreds: seconds on a straight ramp joined.
+
+    Speeds within a joined step are at most the last digit of a cycle's table off the straight line, standing stays
+    apart from moving, and grade and heading do not change. Range grows by 0.02 to 0.3 %, for the smallest ripples are
+    gone (tests/quotes/test_thinned.py).
+
+    >>> speed = np.array([0.0, 0.0, 1.0, 2.01, 3.0, 4.0, 4.5, 0.0])
+    >>> thinned(Trace(np.ones(7), speed, np.zeros(7), np.full(7, np.nan))).speed_m_s
+    array([0. , 0. , 3. , 4. , 4.5, 0. ])
+    """
+    end_s = np.concatenate([[0.0], np.cumsum(trace.step_s)]).tolist()
+    speed, grade, heading = trace.speed_m_s.tolist(), trace.grade.tolist(), trace.heading_rad.tolist()
+    edges = [0]
+    for k in range(1, len(grade)):
+        first = edges[-1]
+        same_road = grade[k] == grade[first] and headed_alike(heading[k], heading[first])
+        if not same_road or not straight(end_s[first : k + 2], speed[first : k + 2]):
+            edges.append(k)
+    edges = np.array([*edges, len(grade)])
+    starts = edges[:-1]
+    step_s = np.diff(np.array(end_s)[edges])
+    return Trace(step_s, trace.speed_m_s[edges], trace.grade[starts], trace.heading_rad[starts])
+
+
+def headed_alike(one_rad: float, other_rad: float) -> bool:
+    """The same way, or neither known."""
+    return one_rad == other_rad or (math.isnan(one_rad) and math.isnan(other_rad))
+
+
+def straight(time_s: list[float], speed_m_s: list[float]) -> bool:
+    """True where speeds lie on one line within a digit, none too long, and the car either stands or moves."""
+    length_s = time_s[-1] - time_s[0]
+    if len(set(speed_m_s)) == 1:
+        return length_s <= LONGEST_STEP_S
+    if length_s > LONGEST_THINNED_S or min(speed_m_s[1:-1]) == 0.0:
+        return False
+    slope = (speed_m_s[-1] - speed_m_s[0]) / length_s
+    line = (speed_m_s[0] + slope * (each - time_s[0]) for each in time_s)
+    return all(abs(there - here) <= DIGIT_M_S for there, here in zip(line, speed_m_s, strict=True))
+
+
+@lru_cache(maxsize=64)
 def cycle_trace(cycle: Cycle) -> Trace:
     """A regulatory cycle on the level."""
     speed_m_s = np.array(cycle.speed_m_s, dtype=float)
