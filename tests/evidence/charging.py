@@ -3,13 +3,8 @@
 import math
 
 from service.catalogue.evidence import Check, Mark
-from service.charging.circuit import (
-    cable_coding_current_a,
-    continuous_current_a,
-    offered_current_a,
-    offered_power_w,
-    pilot_current_a,
-)
+from service.charging.circuit import continuous_current_a, offered_power_w
+from service.charging.pilot import cable_coding_current_a, offered_current_a, pilot_current_a
 from service.charging.session import sessions
 from service.specs import Circuit
 from tests.evidence.checks import Source

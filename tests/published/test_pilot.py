@@ -2,13 +2,16 @@
 
 import pytest
 
-from service.charging.circuit import (
+from service.charging.pilot import (
     Pilot,
+    Proximity,
     cable_coding_current_a,
     offered_current_a,
     pilot_current_a,
     pilot_duty,
     pilot_meaning,
+    proximity_meaning,
+    proximity_v,
 )
 from service.errors import BadInput, OutOfRange
 
@@ -106,3 +109,53 @@ def test_thin_cable_holds_back_a_strong_pilot():
     # worked example: cable of 680 Ω with a 32 A pilot → 20 A, and the other way round
     assert offered_current_a(pilot_current_a(32 / 60), 680) == 20
     assert offered_current_a(16, 220) == 16
+
+
+def test_a_63_a_cable_carries_70_on_one_phase():
+    # IEC 61851-1 annex B: 100 Ω 63 A, 70 A on one phase; the others carry the same however many are used
+    assert [cable_coding_current_a(100, phases) for phases in (1, 2, 3)] == [70, 63, 63]
+    assert [cable_coding_current_a(220, phases) for phases in (1, 3)] == [32, 32]
+    assert offered_current_a(80, 100, 1) == 70
+
+
+def test_the_two_slopes_at_every_whole_per_cent():
+    # the printed rules: 0.6·D from 10 to 85 %, 2.5·(D − 64) above it to 96 %, 6 A below 10 %, 80 A at 97 %
+    for duty_pct in range(8, 98):
+        if duty_pct < 10:
+            amps = 6
+        elif duty_pct <= 85:
+            amps = 6 * duty_pct / 10
+        else:
+            amps = 80 if duty_pct == 97 else 5 * (duty_pct - 64) / 2
+        assert pilot_current_a(duty_pct / 100) == pytest.approx(amps, abs=1e-9)
+
+
+# several public notes say 51 A at 80 % and 57 A at 90 %; the formula and the manual say 48 and 65
+@pytest.mark.parametrize(("duty", "amps"), [(0.80, 48), (0.90, 65)])
+def test_wrong_public_notes_are_not_followed(duty, amps):
+    assert pilot_current_a(duty) == amps
+
+
+# SAE J1772: about 150 Ω latched, 480 Ω with the button pressed
+@pytest.mark.parametrize(
+    ("ohm", "meaning"),
+    [
+        (150, Proximity.LATCHED), (136, Proximity.LATCHED), (164, Proximity.LATCHED),
+        (480, Proximity.PRESSED), (433, Proximity.PRESSED), (527, Proximity.PRESSED),
+        (float("inf"), Proximity.UNPLUGGED),
+        (0, Proximity.FAULT), (134, Proximity.FAULT), (300, Proximity.FAULT), (2700, Proximity.FAULT),
+    ],
+)  # fmt: skip
+def test_proximity_of_a_latched_connector(ohm, meaning):
+    assert proximity_meaning(ohm) is meaning
+
+
+@pytest.mark.parametrize("ohm", [-1, float("nan")])
+def test_no_resistance_is_below_nothing(ohm):
+    with pytest.raises(OutOfRange):
+        proximity_meaning(ohm)
+
+
+def test_proximity_voltage_is_the_divider():
+    # 150 Ω beside 2.7 kΩ is 142.1 Ω; 5 V · 142.1/472.1 = 1.505 V. 480 Ω: 407.5 Ω, 2.763 V. Open: 4.455 V
+    assert [proximity_v(ohm) for ohm in (150, 480, float("inf"))] == pytest.approx([1.505, 2.763, 4.455], abs=5e-4)
