@@ -438,6 +438,34 @@ class Journey:
     legs: tuple[Leg, ...] = ()
 
 
+class Metal(StrEnum):
+    """What conductors are made of."""
+
+    COPPER = "copper"
+    ALUMINIUM = "aluminium"
+
+
+class LoadRule(StrEnum):
+    """What sets the current that a circuit may carry for hours."""
+
+    FOUR_FIFTHS = "four_fifths"  # of the breaker: North America's continuous load
+    DOMESTIC_SOCKET = "domestic_socket"  # a household socket, held to what it bears for hours
+    RATED = "rated"  # the rating itself
+    STATED = "stated"  # as whoever asks says
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """Cable between the meter and the socket: either a section or a gauge."""
+
+    length_m: float  # one way
+    section_mm2: float | None = None
+    awg: int | None = None  # 0 is 1/0
+    metal: Metal = Metal.COPPER
+    conductor_k: float | None = None  # None: as hot as the cable's rating allows
+    flexible: bool = False  # many thin strands, as in leads
+
+
 @dataclass(frozen=True, slots=True)
 class Circuit:
     """What the car is plugged into: volts between the conductors that feed it, continuous amps per phase."""
@@ -448,6 +476,12 @@ class Circuit:
     volts: float  # phase to neutral where there are three phases
     continuous_a: float
     phases: int = 1
+    run: Run | None = None  # None: volts are those at the socket
+    rating_a: float | None = None  # of breaker or fuse; None where only the continuous current is known
+    rule: LoadRule = LoadRule.STATED
+    wall_unit: bool | None = None  # a fixed unit; False: a socket; None: not known
+    usual: bool = True  # listed beside others on a page; False: only where asked for
+    source: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
