@@ -1,13 +1,21 @@
 """Rows of circuits.csv as specs."""
 
+from enum import StrEnum
 from pathlib import Path
 
 from service.catalogue.tables import Row, read_table
-from service.specs import Circuit
+from service.specs import Circuit, LoadRule
 
 __all__ = ["REGIONS", "read_circuits"]
 
 REGIONS = ("north_america", "united_kingdom", "continental_europe")
+
+
+class Fitting(StrEnum):
+    """What hangs on the wall."""
+
+    SOCKET = "socket"
+    WALL_UNIT = "wall_unit"
 
 
 def read_circuits(folder: Path) -> dict[str, Circuit]:
@@ -26,6 +34,11 @@ def _circuit(row: Row) -> Circuit:
         volts=row.number_in("volts", 100, 277),  # lowest and highest mains phase voltage, IEC 60038 and North America
         continuous_a=row.number_in("continuous_a", 6, 80),  # span of the control pilot, SAE J1772
         phases=row.count_in("phases", 1, 3),
+        rating_a=row.number_in("rating_a", 10, 100),  # household fuse to the breaker behind an 80 A station
+        rule=row.choice("rule", LoadRule),
+        wall_unit=row.choice("fitting", Fitting) is Fitting.WALL_UNIT,
+        usual=row.yes("usual"),
+        source=row.text("source"),
     )
 
 

@@ -2,7 +2,6 @@
 
 from collections.abc import Mapping
 from dataclasses import replace
-from enum import StrEnum
 from pathlib import Path
 
 from service.catalogue.tables import Row, read_table
@@ -10,11 +9,6 @@ from service.specs import Layout, PowerSplit, Vehicle
 from service.units import RPM
 
 __all__ = ["with_power_splits"]
-
-
-class _YesNo(StrEnum):
-    YES = "yes"
-    NO = "no"
 
 
 def with_power_splits(folder: Path, vehicles: Mapping[str, Vehicle]) -> dict[str, Vehicle]:
@@ -43,6 +37,6 @@ def _power_split(row: Row) -> PowerSplit:
         final_drive=row.number_in("final_drive", 1, 15),
         wheel_radius_m=row.number_in("wheel_radius_m", 0.2, 0.6),
         generator_max_rad_s=row.number_in("generator_max_rpm", 1000, 30_000) * RPM,
-        one_way_clutch=row.choice("one_way_clutch", _YesNo) is _YesNo.YES,
+        one_way_clutch=row.yes("one_way_clutch"),
         generator_n_m=row.optional_number_in("generator_nm", 1, 1000),
     )

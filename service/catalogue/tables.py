@@ -21,6 +21,11 @@ Word = TypeVar("Word", bound=StrEnum)
 DESCRIPTION = ("title", "source", "licence", "retrieved", "columns")  # what every TOML must hold
 
 
+class _YesNo(StrEnum):
+    YES = "yes"
+    NO = "no"
+
+
 @dataclass(frozen=True, slots=True)
 class Row:
     """One line of a table as text; each method reads a cell as what it should be, or raises `BadTable`."""
@@ -71,6 +76,10 @@ class Row:
         if text not in {str(word) for word in words}:
             raise self.fault(column, f"{text!r} is none of {', '.join(words)}")
         return words(text)
+
+    def yes(self, column: str) -> bool:
+        """The cell as yes or no."""
+        return self.choice(column, _YesNo) is _YesNo.YES
 
     def known(self, column: str, ids: Mapping[str, object]) -> str:
         """The cell as the id of an entry of another table."""

@@ -7,7 +7,7 @@ Symbols  ohm_m    resistance of one conductor for each metre, Ω/m
          paths    conductors' worth of drop in each phase: 2 out and back on one phase, 1.5 on two, 1 on three, where
                   the neutral carries nothing
 Source   sections: IEC 60228 at 20 °C, class 2 (fixed) and class 5 (flexible). Gauges: NEC chapter 9 table 8, stranded,
-         at 75 °C (some public notes print "75 °F" or "20 °C": AWG 14 solid is 2.525 Ω/kft at 20 °C, and 3.07 in the table).
+         at 75 °C (public notes also print "75 °F" or "20 °C": AWG 14 solid is 2.525 Ω/kft at 20 °C and 3.07 in it).
          Coefficients: IEC 60228 annex A copper 0.00393/K, aluminium 0.00403/K, both at 20 °C; NEC table 8 note, copper
          0.00323/K, aluminium 0.00330/K, both at 75 °C. What is from memory says so on its line.
 """

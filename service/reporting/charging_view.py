@@ -63,13 +63,15 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
 
 
 def other_outlets(charging: ChargingAnswer) -> tuple[Row, ...]:
-    """Hours on the region's other outlets; of several that take as long, the weakest stands for the rest."""
-    groups = groupby(charging.outlets, key=_hours)
+    """Hours on the region's other usual outlets; of several that take as long, the weakest stands for the rest."""
+    asked = charging.circuit.id
+    listed = (each for each in charging.outlets if each.circuit.usual or each.circuit.id == asked)
+    groups = groupby(listed, key=_hours)
     others = ((hours, list(group)) for hours, group in groups)
     return tuple(
         Row(group[0].circuit.name + (" or stronger" if len(group) > 1 else ""), hours, "")
         for hours, group in others
-        if charging.circuit.id not in {each.circuit.id for each in group}
+        if asked not in {each.circuit.id for each in group}
     )
 
 
