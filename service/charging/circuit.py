@@ -1,9 +1,10 @@
 """What an outlet offers: the current a circuit may carry for hours, and the power that makes.
 
-Scope    the power between the conductors at the stated voltage; drop and heat along the run are not in it.
+Scope    at the socket: drop and heat along a run of cable are those of `run`, the supply's own ends those of `supply`.
 Source   the continuous-load rule after NEC 625.41 and 625.42; socket practice after BS 1363.
 """
 
+from service.charging.run import delivered
 from service.errors import BadInput, UnknownEntry
 from service.specs import Circuit
 
@@ -40,10 +41,14 @@ def continuous_current_a(breaker_a: float, region: str, domestic_socket: bool = 
     return float(breaker_a)
 
 
-def offered_power_w(circuit: Circuit) -> float:
-    """Power that a circuit can give for hours, W, every phase used.
+def offered_power_w(circuit: Circuit, in_use: int | None = None) -> float:
+    """Power that a circuit can give for hours at the socket, W.
+
+    Args:
+        in_use: phases that the car loads; None: all of the circuit's.
+    What a run of cable loses is taken off; alone on one phase of three it loses twice as much.
 
     >>> offered_power_w(Circuit("a", "", "north_america", 120, 12))
     1440
     """
-    return circuit.volts * circuit.continuous_a * circuit.phases
+    return delivered(circuit, in_use).power_w
