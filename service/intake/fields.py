@@ -127,6 +127,13 @@ LIMITS = {
     # ready and not moving: a week; pack sizes: what a car can be and still be one
     "hours": Limit(0, 168, "h", above=True),
     "gross_kg": Limit(400, 12_000, "kg"),
+    # a run of cable: within one property; sections and gauges of charging/conductor; metal from frost to its insulation
+    "length_m": Limit(0, 300, "m", above=True),
+    "section_mm2": Limit(1.5, 50, "mm²"),
+    "awg": Limit(0, 14, "AWG (0 is 1/0)"),
+    "conductor_temperature_c": Limit(-20, 105, "°C"),
+    # the control pilot: share of each period
+    "duty_pct": Limit(0, 100, "%"),
 }
 
 

@@ -28,6 +28,7 @@ from service.web import (
     evidence_pages,
     labels_api,
     pages,
+    pilot_api,
     routes_pages,
     speeds_api,
     speeds_pages,
@@ -98,6 +99,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(speeds_api.router)
     app.include_router(speeds_pages.router)
     app.include_router(envelope_pages.router)
+    app.include_router(pilot_api.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

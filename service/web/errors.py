@@ -69,7 +69,8 @@ async def _service_error(_request: Request, error: ServiceError) -> JSONResponse
 async def _bad_request(request: Request, error: RequestValidationError) -> JSONResponse:
     """What the models found, and ids that the catalogue does not hold, together."""
     findings = error.errors()
-    faults = faults_of(findings)
+    root = "query" if any(finding["loc"][:1] == ("query",) for finding in findings) else "body"
+    faults = faults_of(findings, root=root)
     not_json = any(finding["type"] == "json_invalid" for finding in findings)
     if not not_json:
         faults = faults + unknown_ids(error.body, request.app.state.catalogue)

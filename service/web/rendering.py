@@ -7,6 +7,8 @@ from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
+from service.reporting.cautions import PAGE_CAUTIONS
+
 __all__ = ["template_environment", "templates_folder"]
 
 PACKAGE = Path(__file__).resolve().parent.parent
@@ -34,6 +36,7 @@ def template_environment() -> Environment:
         lstrip_blocks=True,
         auto_reload=False,
     )
+    environment.globals["cautions"] = PAGE_CAUTIONS
     for name in environment.list_templates(extensions=["html"]):
         environment.get_template(name)
     return environment
