@@ -75,7 +75,7 @@ def section_ohm_m(section_mm2: float, metal: Metal, conductor_k: float, *, flexi
         raise BadInput("flexible", flexible, f"there are no flexible leads of {metal}", "give copper, or a fixed run")
     if section_mm2 not in table:
         sections = ", ".join(f"{each:g}" for each in table)
-        message = f"{section_mm2:g} mm² is no section that {metal} conductors are made in here"
+        message = f"there is no {metal} section of {section_mm2:g} mm² in the table"
         raise BadInput("section_mm2", section_mm2, message, f"give one of {sections} mm²")
     return table[section_mm2] / 1000 * (1 + PER_K_AT_20_C[metal] * (conductor_k - AT_20_C_K))
 

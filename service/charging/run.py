@@ -128,14 +128,17 @@ def run_heat_w(circuit: Circuit, socket_w: float, in_use: int | None = None) -> 
     return delivered(circuit, in_use, current_for_a(circuit, socket_w, in_use)).heat_w
 
 
-def run_advice(circuit: Circuit, in_use: int | None = None) -> tuple[str, ...]:
-    """What to say of a run beside the numbers: its drop and heat, and advice where the drop is over the usual one."""
+def run_advice(circuit: Circuit, in_use: int | None = None, current_a: float | None = None) -> tuple[str, ...]:
+    """What to say of a run beside the numbers: its drop and heat, and advice where the drop is over the usual one.
+
+    Args as those of `delivered`.
+    """
     if circuit.run is None:
         return ()
-    found, advised = delivered(circuit, in_use), ADVISED_DROP[circuit.region]
+    found, advised = delivered(circuit, in_use, current_a), ADVISED_DROP[circuit.region]
     told = (
-        f"At {found.current_a:.3g} A the {run_name(circuit.run)} to the outlet lose {100 * found.drop_share:.2g} % of "
-        f"the voltage and give off {found.heat_w:.3g} W, {found.heat_w_m:.2g} W a metre."
+        f"At {found.current_a:.3g} A the {run_name(circuit.run)} up to the plug lose {100 * found.drop_share:.2g} % of "
+        f"the voltage and give off {found.heat_w:.3g} W, {found.heat_w_m:.2g} W a metre, which the meter counts on top."
     )
     if found.drop_share <= advised:
         return (told,)

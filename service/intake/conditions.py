@@ -5,14 +5,17 @@ Null means unknown: the quote then assumes a typical value and lists it with its
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Annotated
 
 from pydantic import Field, model_validator
 
 from service import specs, units
+from service.charging.run import check_run, run_ohm_m
+from service.errors import BadInput, BadInputs
 from service.intake.fields import Incoming, Number, Whole, YesNo, limited, optional, said
 
-__all__ = ["CabinIn", "CircuitIn", "ClockIn", "OutfitIn", "StartIn", "TrailerIn", "TyresIn", "WeatherIn"]
+__all__ = ["CabinIn", "CircuitIn", "ClockIn", "OutfitIn", "RunIn", "StartIn", "TrailerIn", "TyresIn", "WeatherIn"]
 
 
 class ClockIn(Incoming):
@@ -141,6 +144,40 @@ class CabinIn(Incoming):
         return specs.Cabin(self.climate, set_point_k, self.occupants, self.air, self.seat_heat)
 
 
+class RunIn(Incoming):
+    """Cable between where the volts are known and the socket: a section or a gauge."""
+
+    length_m: Number = limited("length_m")
+    section_mm2: Number | None = optional("section_mm2", "one of section_mm2 and awg")
+    awg: Whole | None = optional("awg", "one of section_mm2 and awg")
+    material: specs.Metal = specs.Metal.COPPER
+    conductor_temperature_c: Number | None = optional(
+        "conductor_temperature_c", "as hot as the tables take it if null: 70 by section, 75 by gauge"
+    )
+    flexible: YesNo = Field(False, description="many thin strands, as in leads; by section only")
+
+    @model_validator(mode="after")
+    def _can_be_bought(self) -> "RunIn":
+        try:
+            run_ohm_m(self.run())
+        except BadInput as fault:
+            row = fault.row
+            raise said(row.message, row.remedy, at=row.field, value=row.value) from None
+        return self
+
+    def run(self) -> specs.Run:
+        """The same in SI."""
+        celsius = self.conductor_temperature_c
+        return specs.Run(
+            length_m=self.length_m,
+            section_mm2=self.section_mm2,
+            awg=self.awg,
+            metal=self.material,
+            conductor_k=None if celsius is None else units.kelvin_from_celsius(celsius),
+            flexible=self.flexible,
+        )
+
+
 class CircuitIn(Incoming):
     """Either a circuit of the catalogue or its volts and continuous amps (phase to neutral where there are three)."""
 
@@ -148,6 +185,7 @@ class CircuitIn(Incoming):
     volts: Number | None = optional("volts")
     amps: Number | None = optional("amps")
     phases: Whole | None = optional("phases")
+    run: RunIn | None = Field(None, description="cable up to the socket; null: volts are those at the socket")
 
     @model_validator(mode="after")
     def _one_of_two(self) -> "CircuitIn":
@@ -163,10 +201,22 @@ class CircuitIn(Incoming):
                 raise said("it is missing", "give volts and continuous amps together", at=name)
         return self
 
-    def circuit(self, circuits: Mapping[str, specs.Circuit]) -> specs.Circuit:
-        """The circuit in SI. The id must be known."""
-        if self.id is not None:
-            return circuits[self.id]
+    def circuit(self, circuits: Mapping[str, specs.Circuit], field: str = "circuit") -> specs.Circuit:
+        """The circuit in SI. The id must be known.
+
+        Errors: `BadInputs` below `field` for a run that leaves a charger too little voltage.
+        """
+        found = circuits[self.id] if self.id is not None else self._own()
+        if self.run is not None:
+            found = replace(found, run=self.run.run())
+            try:
+                check_run(found, f"{field}.run")
+            except BadInput as fault:
+                raise BadInputs([fault]) from None
+        return found
+
+    def _own(self) -> specs.Circuit:
+        """By its figures."""
         phases = self.phases or 1
         name = f"{self.volts:g} V, {self.amps:g} A, {phases} phase{'s' if phases > 1 else ''}"
         return specs.Circuit("own", name, "own", self.volts, self.amps, phases)

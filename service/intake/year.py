@@ -239,7 +239,7 @@ class CommuteRequest(_YearIn):
             leaves_work_hour=self.leaves_work_hour,
             overnight=self.parked_overnight,
             charges_at_work=self.charge_at_work,
-            work_circuit=self.work_circuit and self.work_circuit.circuit(catalogue.circuits),
+            work_circuit=self.work_circuit and self.work_circuit.circuit(catalogue.circuits, "work_circuit"),
             pattern=self.pattern(),
             prices=self.prices.prices(),
             factors=self.factors.factors(),

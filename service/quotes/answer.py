@@ -1,7 +1,9 @@
 """What a quote says: frozen records in SI. `service.reporting` turns them into people's units and pages."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 
+from service.charging.run import Delivered
 from service.specs import Ask, Circuit
 
 __all__ = [
@@ -93,6 +95,9 @@ class ChargingAnswer:
     limited_by_sentence: str
     power_w: float  # at the socket, while nothing tapers
     outlets: tuple[OutletTime, ...] = ()
+    links_w: Mapping[str, float] = field(default_factory=dict)  # at the socket: what each link lets through alone
+    cable: Delivered | None = None  # on the run of cable while nothing tapers; None without one
+    cable_advice: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

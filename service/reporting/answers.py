@@ -9,7 +9,9 @@ from typing import Self
 from pydantic import BaseModel, ConfigDict, Field
 
 from service import units
+from service.charging.run import Delivered
 from service.quotes import answer
+from service.reporting.cautions import CIRCUIT_CAUTIONS
 from service.specs import Circuit
 
 __all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
@@ -139,17 +141,45 @@ class OutletOut(Outgoing):
     hours: float | None = Field(description="null where it cannot charge this car")
 
 
+class CableOut(Outgoing):
+    """A run of cable up to the socket, while nothing tapers; the socket's energy does not hold its loss."""
+
+    amps: float = Field(description="in each phase in use")
+    volts: float = Field(description="at the socket")
+    drop_v: float
+    drop_pct: float = Field(description="of the supply's voltage")
+    heat_w: float = Field(description="given off by the whole run")
+    heat_w_per_m: float
+    advice: list[str]
+
+    @classmethod
+    def of(cls, found: Delivered, advice: tuple[str, ...]) -> Self:
+        """From SI."""
+        return cls(
+            amps=rounded(found.current_a),
+            volts=rounded(found.volts),
+            drop_v=rounded(found.drop_v),
+            drop_pct=rounded(100 * found.drop_share),
+            heat_w=rounded(found.heat_w),
+            heat_w_per_m=rounded(found.heat_w_m),
+            advice=list(advice),
+        )
+
+
 class ChargingOut(Outgoing):
     """Refilling from empty to full."""
 
     hours: BandOut
     wall_kwh: BandOut
     efficiency: float = Field(description="energy into the pack over energy at the socket, 0 to 1")
-    limited_by: str = Field(description="onboard_charger, circuit or pack")
+    limited_by: str = Field(description="onboard_charger, circuit or pack: the weakest of links_kw")
     limited_by_sentence: str
     power_kw: float = Field(description="at the socket, while nothing tapers")
     circuit: CircuitOut
     outlets: list[OutletOut] = Field(description="the region's circuits, slowest first, typical car")
+    links_kw: dict[str, float] = Field(description="at the socket: what each link would let through alone, by name")
+    cable: CableOut | None = Field(description="null where the circuit has no run")
+    cautions: list[str] = Field(description="to be shown wherever these figures are")
 
     @classmethod
     def of(cls, charging: answer.ChargingAnswer) -> Self:
@@ -169,6 +199,9 @@ class ChargingOut(Outgoing):
                 )
                 for each in charging.outlets
             ],
+            links_kw={name: rounded(power_w / 1000) for name, power_w in charging.links_w.items()},
+            cable=charging.cable and CableOut.of(charging.cable, charging.cable_advice),
+            cautions=list(CIRCUIT_CAUTIONS),
         )
 
 

@@ -23,6 +23,7 @@ class ChargingView:
     headline: str
     weakest_link: str
     energy: str
+    cable: str  # of a run up to the plug; empty without one
     drawing: Drawing
     rows: tuple[Row, ...]
     outlets: tuple[Row, ...]  # on the region's other outlets
@@ -56,6 +57,7 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
         headline=charging_headline(charging, start, units),
         weakest_link=bound(charging.limited_by_sentence),
         energy=energy_at_socket(charging),
+        cable=bound(" ".join(charging.cable_advice)),
         drawing=drawn(ruler),
         rows=tuple(rows),
         outlets=other_outlets(charging),

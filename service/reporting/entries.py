@@ -8,6 +8,7 @@ from typing import Self
 from pydantic import Field
 
 from service import specs, units
+from service.charging.supply import supply_ends_v
 from service.reporting.answers import Outgoing, rounded
 
 __all__ = [
@@ -161,6 +162,12 @@ class CircuitEntry(Outgoing):
     amps: float = Field(description="continuous, per phase")
     phases: int
     power_kw: float
+    rating_a: float | None = Field(description="of breaker or fuse; of socket or station in Europe")
+    rule: specs.LoadRule = Field(description="what sets the continuous current")
+    wall_unit: bool | None = Field(description="false: a socket")
+    volts_low: float = Field(description="lowest that the supply may steadily have")
+    volts_high: float
+    source: str | None
 
     @classmethod
     def of(cls, circuit: specs.Circuit) -> Self:
@@ -174,6 +181,12 @@ class CircuitEntry(Outgoing):
             amps=circuit.continuous_a,
             phases=circuit.phases,
             power_kw=rounded(circuit.volts * circuit.continuous_a * circuit.phases / 1000),
+            rating_a=circuit.rating_a,
+            rule=circuit.rule,
+            wall_unit=circuit.wall_unit,
+            volts_low=rounded(supply_ends_v(circuit)[0]),
+            volts_high=rounded(supply_ends_v(circuit)[2]),
+            source=circuit.source,
         )
 
 

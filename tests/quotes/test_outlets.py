@@ -1,9 +1,12 @@
 """The same refill on the region's other outlets."""
 
+from dataclasses import replace
 from itertools import pairwise
 
+import pytest
+
 from service.quotes.build import build_quote
-from service.specs import Ask, Journey, Weather
+from service.specs import Ask, Journey, Run, Weather
 
 
 def ask_on(catalogue, circuit):
@@ -28,6 +31,37 @@ def test_the_asked_outlet_agrees_with_the_main_answer(catalogue):
     charging = build_quote(ask_on(catalogue, "uk-household-13a"), catalogue).charging
     (same,) = [each for each in charging.outlets if each.circuit.id == "uk-household-13a"]
     assert same.seconds == charging.seconds.p50
+
+
+def test_a_long_run_takes_longer_and_is_told(catalogue):
+    plain = ask_on(catalogue, "uk-household-13a")
+    run = Run(40.0, section_mm2=2.5)
+    long = replace(plain, circuit=replace(plain.circuit, run=run))
+    near, far = (build_quote(each, catalogue).charging for each in (plain, long))
+    # 10 A through 2 × 40 m of 8.866 mΩ/m lose 7.093 V of 230
+    assert far.cable.drop_v == pytest.approx(7.093, abs=1e-3)
+    assert far.power_w / near.power_w == pytest.approx(1 - 7.093 / 230, rel=1e-5)
+    assert far.seconds.p50 > near.seconds.p50
+    assert "40 m of 2.5 mm² copper up to the plug lose 3.1 %" in far.cable_advice[0]
+    assert (near.cable, near.cable_advice) == (None, ())
+
+
+def test_a_car_that_draws_less_loses_less_along_its_run(catalogue):
+    # the 3.6 kW or so of this car's charger, not the 32 A of the circuit, flow through the run
+    plain = ask_on(catalogue, "uk-wall-unit-32a")
+    charging = build_quote(replace(plain, circuit=replace(plain.circuit, run=Run(40.0, section_mm2=6))), catalogue)
+    charging = charging.charging
+    assert charging.limited_by == "onboard_charger"
+    assert charging.cable.power_w == pytest.approx(charging.power_w)
+    assert charging.cable.current_a < 32
+
+
+def test_the_weakest_link_is_named_beside_the_others(catalogue):
+    charging = build_quote(ask_on(catalogue, "uk-wall-unit-32a"), catalogue).charging
+    assert set(charging.links_w) == {"onboard_charger", "circuit", "pack"}
+    assert charging.links_w["circuit"] == 7360
+    assert min(charging.links_w.values()) == charging.links_w["onboard_charger"]
+    assert "not your 7.4 kW wall unit" in charging.limited_by_sentence
 
 
 def test_socket_energy_of_the_drive_is_what_the_meter_counts_for_its_refill(catalogue):
