@@ -45,7 +45,10 @@ class Weakest:
 
     @property
     def gain(self) -> float:
-        """How many times as fast it would go without this link, before the next one limits; at least 1."""
+        """Power without this link, where the next one limits, over power with it; at least 1.
+
+        Time falls by more: a charger's fixed overhead is a smaller part of a stronger supply.
+        """
         others = [power_w for name, power_w in self.links_w.items() if name != self.name]
         return max(min(others) / self.power_w, 1.0) if self.power_w > 0 else 1.0
 
@@ -165,7 +168,7 @@ def _gain(found: Weakest, what: str) -> str:
     """What a better link would bring, where that is worth saying."""
     if found.gain < WORTH_SAYING:
         return ""
-    return f"; {what} could charge it up to {found.gain:.2g} times as fast"
+    return f"; {what} could give up to {found.gain:.2g} times the power"
 
 
 def _noun(found: Weakest) -> str:

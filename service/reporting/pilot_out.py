@@ -44,5 +44,7 @@ class PilotOut(Outgoing):
         duty = pilot_duty(amps)
         allowed_a = pilot_current_a(duty)
         sentence = f"{100 * duty:.4g} % allows {allowed_a:.4g} A in each phase"
-        sentence += "." if amps - allowed_a < 1e-6 else f"; no duty cycle says {amps:.4g} A, the next one says more."
+        sentence += (
+            "." if amps - allowed_a < 1e-6 else f"; no duty cycle says {amps:.4g} A, the next above the step says more."
+        )
         return cls(duty_pct=rounded(100 * duty), amps=rounded(allowed_a), meaning=Pilot.CURRENT, sentence=sentence)

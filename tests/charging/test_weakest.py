@@ -26,7 +26,7 @@ def circuit(volts, amps, phases=1, wall_unit=WALL_UNIT, run=None):
         # 12 A at 120 V is 1.44 kW: 3.3/1.44 = 2.29
         (circuit(120, 12, wall_unit=OUTLET), (3300, 1), {}, "circuit", 1.44,
          "Your 1.4 kW outlet sets the pace, not the car's 3.3 kW charger; "
-         "a stronger one could charge it up to 2.3 times as fast."),
+         "a stronger one could give up to 2.3 times the power."),
         # alike within 1 %: the charger is named, and no other
         (circuit(230, 32), (7360, 1), {}, "onboard_charger", 7.36,
          "The car's own 7.4 kW charger sets the pace; a stronger wall unit will not charge it faster."),
@@ -37,15 +37,15 @@ def circuit(volts, amps, phases=1, wall_unit=WALL_UNIT, run=None):
         # one-phase charger on 3 × 16 A: 3.68 kW of 11.04; 7.4/3.68 = 2.01
         (circuit(230, 16, 3), (7400, 1), {}, "circuit", 3.68,
          "Your 11 kW wall unit gives 3.7 kW on the one phase that the car uses and sets the pace, not the car's 7.4 kW "
-         "charger; a stronger one could charge it up to 2 times as fast."),
+         "charger; a stronger one could give up to 2 times the power."),
         # a portable unit set to 8 A at 120 V is 0.96 kW; the outlet behind it gives 1.44 kW, 1.5 times as much
         (circuit(120, 12, wall_unit=OUTLET), (3300, 1), {"station_a": 8}, "supply_equipment", 0.96,
          "The charging unit is set to 8 A, 1 kW, and sets the pace, not your 1.4 kW outlet; "
-         "set higher, it could charge it up to 1.5 times as fast."),
+         "set higher, it could give up to 1.5 times the power."),
         # 680 Ω is a cable of 20 A: 4.6 kW of 7.36
         (circuit(230, 32), (7400, 1), {"coding_ohm": 680}, "cable", 4.6,
          "The cable is made for 20 A, 4.6 kW, and sets the pace, not your 7.4 kW wall unit; "
-         "a stronger one could charge it up to 1.6 times as fast."),
+         "a stronger one could give up to 1.6 times the power."),
         (circuit(230, 32), (7400, 1), {"pack_w": 2500.0, "cold": True}, "pack", 2.5,
          "At this temperature the battery sets the pace: it takes about 2.5 kW of the 7.4 kW it could be given."),
         (circuit(230, 32), (7400, 1), {"pack_w": 5000.0}, "pack", 5.0,

@@ -45,6 +45,8 @@ COMPARISONS = (
     Comparison(charging.taper),
     Comparison(charging.circuits),
     Comparison(charging.pilot),
+    Comparison(charging.conductors),
+    Comparison(charging.drops),
 )
 
 
