@@ -20,3 +20,9 @@ WLTP_REFERENCE_AIR_KG_M3 = 1.189  # UN GTR 15 annex 4, dry air
 
 DRIVER_KG = 75.0  # Regulation (EU) 2017/1151: mass of the driver in "running order"
 US_TEST_LOAD_KG = 136.07771  # 300 lb, 40 CFR 86.129-00(f)(1): loaded vehicle weight over kerb mass
+
+GALLON_M3 = 3.785411784e-3  # US gallon, exact
+PETROL_J_M3 = 33.705 * 3.6e6 / GALLON_M3  # 40 CFR 600.002: 33.705 kWh a gallon
+DIESEL_J_M3 = 36.7 * 3.6e6 / GALLON_M3  # 40 CFR 600.002: 36.7 kWh a gallon
+PETROL_CO2_KG_M3 = 8.887 / GALLON_M3  # 40 CFR 600.210-12: 8 887 g a gallon
+DIESEL_CO2_KG_M3 = 10.180 / GALLON_M3  # 40 CFR 600.311-12: 10 180 g a gallon

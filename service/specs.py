@@ -118,7 +118,6 @@ class Triggers:
     upkeep_after_s: float | None = None  # time without the engine after which it runs for its own good
     fuel_age_s: float | None = None
     minimum_run_s: float | None = None
-    source: str = ""
 
 
 class CabinAir(StrEnum):

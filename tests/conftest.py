@@ -16,7 +16,7 @@ os.environ.setdefault("NUMBA_CACHE_DIR", str(Path(tempfile.gettempdir()) / f"ran
 
 from service.catalogue import load_catalogue  # noqa: E402
 from service.physics.march import EVENT_KINDS, march_one  # noqa: E402
-from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table  # noqa: E402
+from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, START, table  # noqa: E402
 from service.physics.tables import central_draw, start_state  # noqa: E402
 from service.quotes.assume import complete  # noqa: E402
 from service.quotes.scenarios import rows_for  # noqa: E402
@@ -32,6 +32,7 @@ class Drive:
     events: dict[str, np.record]
     record: np.recarray
     state: np.record
+    starts: np.recarray
 
 
 @pytest.fixture(scope="session")
@@ -70,8 +71,9 @@ def march():
         ledger, events = table(LEDGER, 1), table(EVENT, len(EVENT_KINDS))
         record = table(RECORD, len(trace.step_s) if recorded else 0)
         path = trace.path
-        ended = march_one(car, day, draw[0], *path, state, ledger[0], events, record)
+        starts = table(START, 40)
+        ended = march_one(car, day, draw[0], *path, state, ledger[0], events, starts, record)
         by_kind = {kind: events[k] for k, kind in enumerate(EVENT_KINDS)}
-        return Drive(ended, ledger[0], by_kind, record[record.time_s > 0], state)
+        return Drive(ended, ledger[0], by_kind, record[record.time_s > 0], state, starts[: int(state.starts)])
 
     return drive

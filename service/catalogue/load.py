@@ -7,6 +7,7 @@ from service.catalogue.bodies import read_bodies, read_surfaces, read_typical, r
 from service.catalogue.chemistries import read_chemistries
 from service.catalogue.circuits import read_circuits
 from service.catalogue.cycles import read_cycles
+from service.catalogue.engines import with_engines
 from service.catalogue.entries import Catalogue
 from service.catalogue.evidence import read_evidence
 from service.catalogue.folder import data_folder
@@ -27,7 +28,7 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
     """
     folder = data_folder() if folder is None else folder
     chemistries, bodies = read_chemistries(folder), read_bodies(folder)
-    vehicles = with_power_splits(folder, read_vehicles(folder, chemistries, bodies))
+    vehicles = with_engines(folder, with_power_splits(folder, read_vehicles(folder, chemistries, bodies)))
     return Catalogue(
         vehicles=MappingProxyType(vehicles),
         cycles=MappingProxyType(read_cycles(folder)),

@@ -98,7 +98,7 @@ def check_complaint(complaint: Complaint, catalogue: Catalogue) -> ComplaintAnsw
 def completed(complaint: Complaint, catalogue: Catalogue) -> tuple[Complaint, tuple[Assumption, ...]]:
     """The complaint without gaps, and what filled them; health from the odometer where nobody measured it."""
     ask, moved = anchored(replace(complaint.ask, band=True), catalogue)
-    ask, filled = complete(ask, catalogue)
+    ask, filled = complete(ask, catalogue, with_engine=False)
     if not complaint.health_stated:
         odometer_m = TYPICAL_ODOMETER_M if complaint.odometer_m is None else complaint.odometer_m
         ask = replace(ask, start=replace(ask.start, state_of_health=central_health(odometer_m)))

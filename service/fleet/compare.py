@@ -124,7 +124,8 @@ def compared_routes(question: ComparisonAsk, ready: Prepared, catalogue: Catalog
     cells = len(question.routes) * len(question.vehicles) * len(question.months)
 
     def solved(route: Route) -> list[Cell]:
-        asks = [complete(ask_for(question, route, car, ready.weathers[0]), catalogue)[0] for car in ready.vehicles]
+        first = [ask_for(question, route, car, ready.weathers[0]) for car in ready.vehicles]
+        asks = [complete(each, catalogue, with_engine=False)[0] for each in first]
         every = cells <= EVERY_SPREAD_UP_TO
         return cells_of(question, route, solve_route(question, route, asks, ready.weathers, catalogue, every))
 
@@ -215,7 +216,7 @@ def fleet_vehicles(
     fleet = []
     for vehicle, moved in zip(ready.vehicles, ready.moved, strict=True):
         key, route = vehicle_key(vehicle), question.routes[0]
-        ask, assumptions = complete(ask_for(question, route, vehicle, harshest), catalogue)
+        ask, assumptions = complete(ask_for(question, route, vehicle, harshest), catalogue, with_engine=False)
         charged = [cell for cell in cells if cell.vehicle == key and cell.charging_s is not None]
         longest = max(charged, key=lambda cell: cell.charging_s, default=None)
         fleet.append(FleetVehicle(key, ask, longest, moved + assumptions, notes_for(ask)))

@@ -11,6 +11,7 @@ from service import specs
 from service.catalogue import Catalogue
 from service.errors import BadInputs, UnknownEntry
 from service.intake.conditions import CabinIn, CircuitIn, OutfitIn, StartIn, WeatherIn
+from service.intake.engine import EngineUseIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, YesNo, limited
 from service.intake.journey import JourneyIn
@@ -41,6 +42,7 @@ class QuoteRequest(Incoming):
     circuit: CircuitIn | None = Field(None, description="null: the usual circuit of the region is assumed and listed")
     payload_kg: Number = limited("payload_kg", 0.0)
     outfit: OutfitIn = OutfitIn()
+    engine_use: EngineUseIn = EngineUseIn()
     band: YesNo = Field(True, description="false: only the central value, p10 and p90 are null")
 
     def ask(self, catalogue: Catalogue) -> specs.Ask:
@@ -58,6 +60,7 @@ class QuoteRequest(Incoming):
             circuit=self.circuit and self.circuit.circuit(catalogue.circuits),
             payload_kg=self.payload_kg,
             outfit=self.outfit.outfit(catalogue.tyre_classes),
+            engine_use=self.engine_use.engine_use(),
             band=self.band,
         )
 

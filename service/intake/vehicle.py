@@ -11,6 +11,7 @@ from pydantic import Discriminator, Field, Tag, model_validator
 
 from service import specs, units
 from service.constants import US_REFERENCE_PA, WLTP_REFERENCE_PA
+from service.intake.engine import EngineIn, TriggersIn
 from service.intake.fields import LIMITS, Incoming, Number, Whole, YesNo, limited, optional, said
 from service.intake.label import LabelIn, with_gaps_of_a_label
 
@@ -247,6 +248,8 @@ class SpecIn(Incoming):
     charger_loss: Number | None = optional("charger_loss")
     layout: specs.Layout | None = Field(None, description="how motors and engine reach the wheels; null: unknown")
     power_split: PowerSplitIn | None = Field(None, description="the gear of a power_split layout; null: unknown")
+    engine: EngineIn | None = Field(None, description="null: unknown, or none")
+    triggers: TriggersIn | None = Field(None, description="what starts the engine; null: nothing is known")
 
     @model_validator(mode="after")
     def _heat_has_a_source(self) -> "SpecIn":
@@ -269,6 +272,13 @@ class SpecIn(Incoming):
             raise said(
                 f"a car of kind {self.kind} {has}", f"choose one of: {fitting}", at="layout", value=str(self.layout)
             )
+        return self
+
+    @model_validator(mode="after")
+    def _engine_has_a_car(self) -> "SpecIn":
+        for name in ("engine", "triggers"):
+            if getattr(self, name) is not None and not self.kind.has_engine:
+                raise said("a battery-electric car has no engine", f"leave {name} out, or correct the kind", at=name)
         return self
 
     @model_validator(mode="after")
@@ -336,6 +346,8 @@ class SpecIn(Incoming):
             charger_loss=self.charger_loss,
             layout=specs.Layout.POWER_SPLIT if self.power_split else self.layout,
             power_split=self.power_split and self.power_split.power_split(),
+            engine=self.engine and self.engine.engine(),
+            triggers=self.triggers and self.triggers.triggers(),
         )
 
 

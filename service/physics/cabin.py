@@ -100,8 +100,9 @@ def heating_w(car, day, draw, heat_w, fresh_kg_s, most_w, pump_most_w):
 def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
     """March both nodes over one slow step; returns electric power for heating and for cooling, W.
 
-    Writes `state.cabin_air_k` and `state.cabin_interior_k`. `draw.heat` scales shell, fresh air, heat capacity and
-    machine alike, so that it scales what heating and cooling take; the watts of seats are known.
+    Writes `state.cabin_air_k` and `state.cabin_interior_k`; takes the heat that a running engine offers in
+    `state.engine_heat_w` before any electricity, and leaves there what it took. `draw.heat` scales shell, fresh air,
+    heat capacity and machine alike, so that it scales what heating and cooling take; the watts of seats are known.
     """
     outside_k, aim_k = day.ambient_k, day.set_point_k
     shell_w_k = draw.heat * (car.ua_still_w_k + car.ua_per_m_s_w_k * speed_m_s)
@@ -118,11 +119,12 @@ def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
     open_w_k = shell_w_k + fresh_kg_s * AIR_HEAT_CAPACITY_J_KG_K
     free_k = (steady_w + open_w_k * outside_k) / (stiff_w_k + open_w_k)
     air_k, warming_w, cooling_w = free_k, seat_w, 0.0
+    offered_w, state.engine_heat_w = state.engine_heat_w, 0.0
     if day.climate > 0.0:
         heater_w, cooler_w = draw.heat * car.heater_w, draw.heat * car.cooler_w
         most_k = aim_k
-        if outside_k < aim_k:  # heat from the engine only: switched off, and the blower with it
-            warming_w += car.blower_w if car.heater_w + car.heat_pump_w > 0.0 else 0.0
+        if outside_k < aim_k:  # nothing to blow where only the engine heats and stands
+            warming_w += car.blower_w if car.heater_w + car.heat_pump_w + offered_w > 0.0 else 0.0
             most_k += WARM_BAND_K
         else:
             cooling_w = car.blower_w
@@ -130,10 +132,13 @@ def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
             pump_most_w = draw.heat * heat_pump_capacity_w(
                 car.heat_pump_w, car.heat_pump_cut_out_k, outside_k, day.frost_share
             )
+            if car.engine_w > 0.0 and outside_k < car.heat_below_k:  # the engine heats in this cold, nothing else
+                heater_w = pump_most_w = 0.0
             most_w = max(heater_w * RESISTIVE_EFFICIENCY, pump_most_w)
-            heat_w = min((aim_k - free_k) * (stiff_w_k + open_w_k), most_w)
+            heat_w = min((aim_k - free_k) * (stiff_w_k + open_w_k), most_w + offered_w)
             air_k = free_k + heat_w / (stiff_w_k + open_w_k)
-            warming_w += heating_w(car, day, draw, heat_w, fresh_kg_s, most_w, pump_most_w)
+            state.engine_heat_w = min(heat_w, offered_w)
+            warming_w += heating_w(car, day, draw, heat_w - state.engine_heat_w, fresh_kg_s, most_w, pump_most_w)
         elif free_k > most_k:
             wide_w_k = shell_w_k + FRESH_MOST_KG_S * AIR_HEAT_CAPACITY_J_KG_K
             aired_k = (steady_w + wide_w_k * outside_k) / (stiff_w_k + wide_w_k)

@@ -26,7 +26,7 @@ from service.physics.battery import (
 )
 from service.physics.climate_machine import cooling_cop
 from service.physics.compiled import compiled
-from service.physics.march import COMPLETED, EVENT_KINDS, STUCK, march_one
+from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK, march_one
 from service.physics.rows import LEDGER
 from service.physics.tyres import WARM_UP_S
 
@@ -44,6 +44,7 @@ LEAP_FREE_PACK_K = 12.0  # the same for a warming pack after a lap without limit
 NEARLY_HOT_K = HOT_CHARGE_K - 1.0  # from here on heat may soon limit regeneration
 CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
 HOLDS_K = 0.3  # a pack heater or chiller within this of its threshold holds it
+ENGINE_LAPS = 8  # marched before the rest of a charge with engine runs is taken like them
 SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
 SETTLED_TYRE_K = 0.4  # tyres: what is still to come
 SETTLED_LIMITS = 0.02  # share by which the seconds at limits may differ
@@ -58,6 +59,7 @@ CELLS = LEDGER.names.index("cells_j")
 TERMINALS = LEDGER.names.index("terminals_j")
 CONDITIONING = LEDGER.names.index("pack_conditioning_j")
 RECOVERED = LEDGER.names.index("recovered_j")
+ENGINE = LEDGER.names.index("engine_s")
 DURATION = LEDGER.names.index("duration_s")
 DISTANCE = LEDGER.names.index("distance_m")
 
@@ -174,24 +176,41 @@ def keep_events(events, kept):
 
 
 @compiled
+def go_on_alike(car, state, flat, first_charge, marched):
+    """The rest of a charge whose engine steps in again and again, by the mean of the laps after the first.
+
+    Engine runs keep no time with laps, so no single lap stands for the others. Returns how the drive ends.
+    """
+    used = (first_charge - state.charge) / marched
+    flat[LAP] = (flat[TOTAL] - flat[FIRST]) / marched
+    left = max(state.charge - car.low_charge, 0.0)
+    if used <= 0.0 or left / used * flat[LAP, DISTANCE] > FURTHEST_M:
+        return DISTANCE_LIMIT
+    flat[TOTAL] += left / used * flat[LAP]
+    state.charge -= left
+    return EMPTY
+
+
+@compiled
 def drive_to_empty(
-    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers, flat, events, first_events, recorder, skip
-):
+    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers, flat, events, first_events, starts, recorder,
+    skip,
+):  # fmt: skip
     """Drive a trace again and again until the usable energy is gone.
 
     Args:
         ledgers, flat: `LEDGER_ROWS` rows of zeros and their `flat_view`; `FIRST` receives the first lap, `TOTAL` all.
         events, first_events: rows of `rows.EVENT`, one a kind; the second keeps those of the first lap.
-        recorder: as in `march_one`, for the first lap.
+        starts, recorder: as in `march_one`, for the first lap.
         skip: False marches every lap.
     Returns how the first lap ended, the state of charge after it, and how the whole drive ended.
     """
     total = ledgers[TOTAL]
-    ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, recorder)
+    ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, starts, recorder)
     flat[FIRST] = flat[TOTAL]
     flat[LAP] = flat[TOTAL]
     keep_events(events, first_events)
-    first_ended, first_charge, lapped = ended, state.charge, False
+    first_ended, first_charge, lapped, marched = ended, state.charge, False, 0
     lap_met_s = limits_met_s(events)
     while ended == COMPLETED:
         gained = lapped and flat[LAP, TERMINALS] <= 0.0  # a lap from warm that gives back what it takes
@@ -204,13 +223,19 @@ def drive_to_empty(
         charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
         flat[BEFORE] = flat[TOTAL]
         previous_s, previous_j = lap_met_s, flat[LAP, TERMINALS]
-        ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, recorder[:0])
+        ended = march_one(
+            car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, starts[:0], recorder[:0]
+        )
         flat[LAP] = flat[TOTAL] - flat[BEFORE]
         lap_s = flat[LAP, DURATION]
         lap_met_s = limits_met_s(events) - met_s
+        marched += 1
+        if skip and ended == COMPLETED and flat[LAP, ENGINE] > 0.0 and marched >= ENGINE_LAPS:
+            return first_ended, first_charge, go_on_alike(car, state, flat, first_charge, marched)
         if (
             skip
             and ended == COMPLETED
+            and flat[LAP, ENGINE] == 0.0
             and charge < FULL_CHARGE
             and not (flat[LAP, CONDITIONING] > 0.0 and state.pack_k > car.pack_cool_above_k + HOLDS_K)  # being chilled
             and limits_settled(lap_met_s, previous_s, flat[LAP, TERMINALS], previous_j)
@@ -227,48 +252,41 @@ def drive_to_empty(
 
 @compiled
 def drive_rows(
-    cars,
-    days,
-    draws,
-    car_of,
-    day_of,
-    draw_of,
-    step_s,
-    speed_m_s,
-    grade,
-    heading_rad,
-    states,
-    ledgers,
-    flat,
-    events,
-    recorder,
-    ends,
-    skip,
-):
-    """`drive_to_empty` for many scenarios, one after the other: row i is car `car_of[i]`, day `day_of[i]`, and so on.
+    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, heading_rad, states, whole_states, ledgers,
+    flat, events, starts, recorder, ends, skip,
+):  # fmt: skip
+    """Many scenarios, one after the other: row i is car `car_of[i]`, day `day_of[i]`, and so on.
+
+    Each is driven to empty; the first journey of a car with an engine is then driven whole, fuel and all, where the
+    charge did not last for it.
 
     Args:
+        states: at the start; written: where each drive to empty ended.
+        whole_states: a copy of them; written: where the whole journey of a car with an engine ended.
         ledgers, flat: shape (rows, LEDGER_ROWS).
         events: shape (rows, 2, kinds): whole drive, first lap.
-        recorder: used by row 0 only.
+        starts, recorder: used by row 0 only, for its journey; it is driven whole where there is room for starts.
         ends: shape (rows, 3), written: first lap ended, charge after it, whole drive ended.
     """
     for row in range(len(ends)):
-        kept = recorder if row == 0 else recorder[:0]
+        car, day, draw = cars[car_of[row]], days[day_of[row]], draws[draw_of[row]]
+        again = car.engine_w > 0.0
+        kept = recorder if row == 0 and not again else recorder[:0]
         first_ended, first_charge, ended = drive_to_empty(
-            cars[car_of[row]],
-            days[day_of[row]],
-            draws[draw_of[row]],
-            step_s,
-            speed_m_s,
-            grade,
-            heading_rad,
-            states[row],
-            ledgers[row],
-            flat[row],
-            events[row, 0],
-            events[row, 1],
-            kept,
-            skip,
-        )
+            car, day, draw, step_s, speed_m_s, grade, heading_rad, states[row], ledgers[row], flat[row], events[row, 0],
+            events[row, 1], starts[:0], kept, skip,
+        )  # fmt: skip
+        told = row == 0 and len(starts) > 0
+        if again and (told or first_ended != COMPLETED):
+            whole, first_events = whole_states[row], events[row, 1]
+            whole.goes_on = 1.0
+            flat[row, FIRST] = 0.0
+            for k in range(len(first_events)):
+                event = first_events[k]
+                event.kind, event.at_s, event.at_m, event.run_s = 0, 0.0, 0.0, 0.0
+            first_ended = march_one(
+                car, day, draw, step_s, speed_m_s, grade, heading_rad, whole, ledgers[row, FIRST], first_events,
+                starts if told else starts[:0], recorder if row == 0 else recorder[:0],
+            )  # fmt: skip
+            first_charge = whole.charge
         ends[row, 0], ends[row, 1], ends[row, 2] = first_ended, first_charge, ended

@@ -7,7 +7,7 @@ Use      cars, days and draws are separate tables joined by index, so a fleet is
 
 import numpy as np
 
-__all__ = ["CAR", "DAY", "DRAW", "EVENT", "LEDGER", "OCV_POINTS", "RECORD", "STATE", "table"]
+__all__ = ["CAR", "DAY", "DRAW", "EVENT", "LEDGER", "OCV_POINTS", "RECORD", "START", "STATE", "table"]
 
 OCV_POINTS = 41  # grid of the pack's open-circuit voltage over its usable window, equally spaced
 
@@ -61,6 +61,25 @@ CAR = np.dtype(
         # the rest
         ("base_w", "f8"),  # 12 V consumers at the battery, converter included
         ("headlamp_w", "f8"),
+        # engine; all 0 without one
+        ("engine_w", "f8"),  # at its shaft, most
+        ("engine_idle_w", "f8"),  # heat of the fuel burnt idling
+        ("engine_marginal", "f8"),  # shaft power for each more of fuel power
+        ("wheel_path", "f8"),  # efficiency from shaft to wheels
+        ("generator_path", "f8"),  # efficiency from shaft through the generator to the pack
+        ("engine_heats", "f8"),  # 1: the cabin has no other heat
+        ("coolant_j_k", "f8"),  # heat capacity of coolant and block
+        ("coolant_w_k", "f8"),  # heat lost by them
+        # what starts it; a threshold that is not known never fires
+        ("start_speed_m_s", "f8"),
+        ("start_power_w", "f8"),  # tractive, at the wheels
+        ("heat_below_k", "f8"),
+        ("defrost_below_k", "f8"),
+        ("cold_pack_k", "f8"),
+        ("hot_pack_k", "f8"),
+        ("low_charge", "f8"),  # of the usable window: below it the charge is sustained
+        ("spins", "f8"),  # 1: turns without fuel where braking finds the pack full
+        ("minimum_run_s", "f8"),
     ]
 )
 
@@ -83,6 +102,10 @@ DAY = np.dtype(
         ("lights", "f8"),  # share of the journey with headlamps on
         ("wind_from_rad", "f8"),  # clockwise from north; NaN: any direction
         ("door_air_kg_m", "f8"),  # outside air let in by open doors, spread over the distance
+        ("mode", "f8"),  # 0 electric priority, 1 hold the charge, 2 make charge
+        ("defrost", "f8"),  # 1: windscreen heat asked for
+        ("upkeep_due", "f8"),  # 1: the engine has stood too long
+        ("stale_fuel", "f8"),  # 1: the fuel is too old
     ]
 )
 
@@ -111,6 +134,17 @@ STATE = np.dtype(  # what the car carries from one lap to the next
         ("tyre_rise_k", "f8"),  # tyres over ambient
         ("speed_m_s", "f8"),
         ("behind_s", "f8"),  # how long the speed asked for has not been held
+        ("goes_on", "f8"),  # 1: an engine carries on where the charge is used up; 0: the drive ends there
+        ("level", "f8"),  # charge that the driver asked to hold or reach
+        ("engine", "f8"),  # 1 while it turns
+        ("engine_s", "f8"),  # how long it has turned
+        ("engine_deficit", "f8"),  # 1: started for power, it only adds what the motor lacks
+        ("sustaining", "f8"),  # 1: the charge has been used up once
+        ("coolant_k", "f8"),
+        ("upkeep_done", "f8"),
+        ("engine_heat_w", "f8"),  # heat it offers to the cabin now
+        ("first_fuel_m", "f8"),  # distance at which it first burnt fuel; −1 not yet
+        ("starts", "f8"),  # how often it started
     ]
 )
 
@@ -131,6 +165,11 @@ LEDGER = np.dtype(  # joules leaving the cells by cause, then totals
         ("recovered_j", "f8"),  # put back into the cells by braking
         ("distance_m", "f8"),
         ("duration_s", "f8"),
+        # beside the causes, which make up cells_j and engine_j together
+        ("engine_j", "f8"),  # work at the engine's shaft
+        ("fuel_j", "f8"),  # heat of the fuel burnt, lower heating value
+        ("engine_s", "f8"),  # time it turned
+        ("electric_m", "f8"),  # distance while it stood
     ]
 )
 
@@ -140,6 +179,16 @@ EVENT = np.dtype(
         ("at_s", "f8"),
         ("at_m", "f8"),
         ("run_s", "f8"),
+    ]
+)
+
+START = np.dtype(
+    [
+        ("trigger", "i8"),  # index into triggers.TRIGGERS
+        ("at_s", "f8"),
+        ("at_m", "f8"),
+        ("run_s", "f8"),
+        ("fuel_j", "f8"),
     ]
 )
 

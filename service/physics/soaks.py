@@ -27,7 +27,21 @@ def state_view(states: np.recarray) -> np.ndarray:
 
 @compiled
 def drive_soaked_trips(
-    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, flat_state, fresh, ledgers, flat, events, recorder
+    car,
+    day,
+    draw,
+    step_s,
+    speed_m_s,
+    grade,
+    heading_rad,
+    state,
+    flat_state,
+    fresh,
+    ledgers,
+    flat,
+    events,
+    starts,
+    recorder,
 ):
     """Whole trips that one charge gives.
 
@@ -36,7 +50,7 @@ def drive_soaked_trips(
         fresh: numbers of a soaked state, in the order of `STATE.names`.
         ledgers, flat: `SOAKED_ROWS` rows of zeros and their `laps.flat_view`; `SOAKED` receives the whole trips, or
             the part driven of the first where not one is finished.
-        events, recorder: as in `march_one`.
+        events, starts, recorder: as in `march_one`.
     Returns how many trips were finished.
     """
     trips = 0
@@ -45,7 +59,9 @@ def drive_soaked_trips(
             if k != CHARGE:
                 flat_state[k] = fresh[k]
         flat[WORK] = 0.0
-        ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers[WORK], events, recorder)
+        ended = march_one(
+            car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers[WORK], events, starts, recorder
+        )
         if ended == COMPLETED or trips == 0:
             flat[SOAKED] += flat[WORK]
         if ended != COMPLETED:

@@ -17,7 +17,9 @@ from service.physics.battery import (
     health_resistance_factor,
 )
 from service.physics.climate_machine import frost_share
+from service.physics.engine import marginal_efficiency
 from service.physics.fresh_air import AUTO, FRESH, RECIRCULATE, saturated_kg_kg
+from service.physics.power_split import engine_still_limit_m_s
 from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, table
 from service.physics.tyres import (
     LABEL_REFERENCE_K,
@@ -35,12 +37,15 @@ from service.specs import (
     CabinAir,
     Chemistry,
     Climate,
+    DriveMode,
+    EngineUse,
     Heating,
     Kind,
     Outfit,
     Procedure,
     Start,
     Surface,
+    Triggers,
     Vehicle,
     Weather,
 )
@@ -50,7 +55,9 @@ __all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
 
 SOFTEST = 0.3  # of the placard pressure: a softer tyre would be seen, common practice
 WIDEST_WINDOW = 0.97  # a car never uses the last per cents at either end of its cells: common practice
-FACTORY = Outfit()
+FACTORY, PLAIN_USE = Outfit(), EngineUse()
+MODES = {DriveMode.ELECTRIC_PRIORITY: 0.0, DriveMode.CHARGE_HOLD: 1.0, DriveMode.CHARGE_WHILE_DRIVING: 2.0}
+MADE_CHARGE = 0.8  # of the usable window: where making charge while driving stops, common practice
 AIR_SETTINGS = {CabinAir.AUTO: AUTO, CabinAir.FRESH: FRESH, CabinAir.RECIRCULATE: RECIRCULATE}
 Values = Mapping[str, float]
 
@@ -88,6 +95,7 @@ def car_row(
     fill_drive(car, vehicle, values)
     fill_pack(car, vehicle, chemistry, health, values)
     fill_cabin(car, vehicle, body, values)
+    fill_engine(car, vehicle, values)
     fit_out(car, outfit, loading, values)
     return rows
 
@@ -179,6 +187,34 @@ def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> 
     car.base_w, car.headlamp_w = vehicle.base_load_w, values["headlamp_w"]
 
 
+def fill_engine(car: np.record, vehicle: Vehicle, values: Values) -> None:
+    """Engine, its paths to wheels and pack, and its triggers; thresholds that are not known never fire."""
+    car.start_speed_m_s = car.start_power_w = car.hot_pack_k = np.inf
+    engine, triggers = vehicle.engine, vehicle.triggers or Triggers()
+    if not vehicle.kind.has_engine or engine is None:
+        return
+    car.engine_w, car.engine_idle_w = engine.max_w, values["engine_idle_share"] * engine.max_w
+    car.engine_marginal = marginal_efficiency(engine.best_efficiency, engine.max_w, car.engine_idle_w)
+    car.wheel_path, car.generator_path = values[f"wheel_path_{vehicle.layout}"], values["generator_path"]
+    car.engine_heats = 1.0 if vehicle.heating is Heating.ENGINE else 0.0
+    car.coolant_j_k, car.coolant_w_k = values["coolant_j_k"], values["coolant_w_k"]
+    fastest_m_s = vehicle.power_split and engine_still_limit_m_s(vehicle.power_split)
+    known = [each for each in (triggers.speed_m_s, fastest_m_s) if each is not None]
+    car.start_speed_m_s = min(known, default=np.inf)
+    car.start_power_w = or_never(triggers.power_w, np.inf)
+    car.heat_below_k = or_never(triggers.cabin_heat_below_k, 0.0)
+    car.defrost_below_k = or_never(triggers.defrost_below_k, 0.0)
+    car.cold_pack_k, car.hot_pack_k = or_never(triggers.cold_pack_k, 0.0), or_never(triggers.hot_pack_k, np.inf)
+    car.low_charge = or_never(triggers.low_charge, 0.0)
+    car.spins = 1.0 if triggers.spins_on_full_descent else 0.0
+    car.minimum_run_s = triggers.minimum_run_s
+
+
+def or_never(threshold: float | None, never: float) -> float:
+    """A threshold, or one that is never passed."""
+    return never if threshold is None else threshold
+
+
 def fit_out(car: np.record, outfit: Outfit, loading: Loading, values: Values) -> None:
     """Other tyres, their pressure, roof box, trailer and body loads on a finished row."""
     if outfit.tyre_class is not None:
@@ -209,6 +245,25 @@ def inflation_factor(outfit: Outfit, ambient_k: float, altitude_pa: float) -> fl
     return pressure_factor(max(today_pa, SOFTEST * outfit.placard_pa), outfit.placard_pa)
 
 
+@dataclass(frozen=True, slots=True)
+class Overdue:
+    """What an engine that has long stood needs."""
+
+    upkeep: bool = False
+    fuel: bool = False
+
+
+NOTHING_OVERDUE = Overdue()
+
+
+def overdue_of(triggers: Triggers | None, use: EngineUse) -> Overdue:
+    """What is overdue, where both the car's limit and the time are known."""
+    if triggers is None:
+        return NOTHING_OVERDUE
+    pairs = ((triggers.upkeep_after_s, use.unused_s), (triggers.fuel_age_s, use.fuel_age_s))
+    return Overdue(*(limit is not None and time is not None and time > limit for limit, time in pairs))
+
+
 def day_row(
     weather: Weather,
     surface: Surface,
@@ -218,6 +273,8 @@ def day_row(
     values: Values,
     outfit: Outfit = FACTORY,
     dark: bool | None = None,
+    use: EngineUse = PLAIN_USE,
+    overdue: Overdue = NOTHING_OVERDUE,
 ) -> np.recarray:
     """One row of `rows.DAY` from completed weather.
 
@@ -232,6 +289,8 @@ def day_row(
     day.humidity_kg_kg = humidity_ratio(weather.ambient_k, pressure_pa, weather.relative_humidity)
     day.climate = 1.0 if cabin.climate is Climate.AUTO else 0.0
     day.set_point_k, day.occupants = cabin.set_point_k, cabin.occupants
+    day.mode, day.defrost = MODES[use.mode], float(use.defrost)
+    day.upkeep_due, day.stale_fuel = float(overdue.upkeep), float(overdue.fuel)
     day.wind_from_rad = np.nan if weather.wind_from_rad is None else weather.wind_from_rad
     inflation = inflation_factor(outfit, weather.ambient_k, pressure_pa)
     day.pressure_pa, day.saturated_kg_kg = pressure_pa, saturated_kg_kg(weather.ambient_k, pressure_pa)
@@ -266,4 +325,6 @@ def start_state(start: Start, day: np.record, rows: int = 1) -> np.recarray:
     warm_cabin = not start.soaked and day.climate > 0
     states.cabin_air_k = states.cabin_interior_k = day.set_point_k if warm_cabin else day.ambient_k
     states.tyre_rise_k = 0.0 if start.soaked else WARM_RISE_K
+    states.coolant_k, states.first_fuel_m = day.ambient_k, -1.0
+    states.level = start.state_of_charge if day.mode < MODES[DriveMode.CHARGE_WHILE_DRIVING] else MADE_CHARGE
     return states

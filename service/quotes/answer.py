@@ -11,6 +11,9 @@ __all__ = [
     "Assumption",
     "Band",
     "ChargingAnswer",
+    "Distances",
+    "EngineAnswer",
+    "EngineStart",
     "Event",
     "JourneyAnswer",
     "OutletTime",
@@ -112,6 +115,42 @@ class Event:
 
 
 @dataclass(frozen=True, slots=True)
+class EngineStart:
+    """Why, where and how long the engine ran, central row, first journey."""
+
+    trigger: str  # of service.physics.triggers.TRIGGERS
+    at_m: float
+    at_s: float
+    run_s: float
+    fuel_m3: float
+    avoidable: bool
+    advice: str
+
+
+@dataclass(frozen=True, slots=True)
+class Distances:
+    """The four distances of a car with an engine; None where one is not defined."""
+
+    all_electric: Band | None  # to the first fuel
+    actual_charge_depleting: Band | None  # to the charge-sustaining level
+    charge_depleting_cycle: Band | None  # whole cycles, the transition cycle included
+    equivalent_all_electric: Band | None
+
+
+@dataclass(frozen=True, slots=True)
+class EngineAnswer:
+    """The engine's side of an answer; journeys from the stated start."""
+
+    distances: Distances
+    starts: tuple[EngineStart, ...]
+    fuel_m3_m: Band  # over one journey
+    sustaining_m3_m: float  # the same journey with the charge sustained
+    electric_share: Band  # of the journey's distance, engine standing
+    engine_j_m: float  # work of the engine for each metre of the journey, beside the ledger
+    depleting_engine_j_m: float  # the same over the drive to empty
+
+
+@dataclass(frozen=True, slots=True)
 class Sensitivity:
     """What one change does to the range."""
 
@@ -143,3 +182,5 @@ class Quote:
     sensitivities: tuple[Sensitivity, ...]
     assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]
+    engine: EngineAnswer | None = None
+    electric_top_speed_m_s: float | None = None  # on the level, on electricity alone

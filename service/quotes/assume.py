@@ -15,11 +15,14 @@ from service.specs import (
     BodyAndTyres,
     Circuit,
     Clock,
+    Engine,
     Heating,
     Kind,
     LabelProcedure,
+    Layout,
     Outfit,
     Procedure,
+    Triggers,
     Vehicle,
     Weather,
 )
@@ -60,13 +63,17 @@ class Filling:
         return value
 
 
-def complete(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...]]:
-    """The question without gaps, and what filled them."""
+def complete(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> tuple[Ask, tuple[Assumption, ...]]:
+    """The question without gaps, and what filled them.
+
+    Args:
+        with_engine: False leaves the engine out: what the car does on electricity alone.
+    """
     filling = Filling(catalogue)
     circuit = complete_circuit(ask, filling)
     filled = replace(
         ask,
-        vehicle=complete_vehicle(ask.vehicle, circuit, filling),
+        vehicle=complete_vehicle(ask.vehicle, circuit, filling, with_engine),
         weather=complete_weather(ask.weather, ask.procedure, filling),
         circuit=circuit,
         outfit=complete_outfit(ask, filling),
@@ -75,7 +82,7 @@ def complete(ask: Ask, catalogue: Catalogue) -> tuple[Ask, tuple[Assumption, ...
     return filled, tuple(filling.listed)
 
 
-def complete_vehicle(vehicle: Vehicle, circuit: Circuit | None, filling: Filling) -> Vehicle:
+def complete_vehicle(vehicle: Vehicle, circuit: Circuit | None, filling: Filling, with_engine: bool = False) -> Vehicle:
     """Motor, charger, heating, cabin and battery."""
     engine = vehicle.kind.has_engine
     suffix = "engine" if engine else "bev"
@@ -104,7 +111,28 @@ def complete_vehicle(vehicle: Vehicle, circuit: Circuit | None, filling: Filling
         onboard_charger_phases=complete_phases(vehicle, charger_w, circuit, filling),
         body=filling.choice(vehicle.body, body_for(kerb_kg), "size of cabin", "from the mass: common practice"),
         base_load_w=filling.value(vehicle.base_load_w, "base_load_w", "12 V consumers while driving"),
+        **(engine_parts(vehicle, filling) if engine and with_engine else {"engine": None}),
     )
+
+
+def engine_parts(vehicle: Vehicle, filling: Filling) -> dict[str, object]:
+    """Layout, engine and minimum run of a car with an engine. Thresholds that nobody knows stay unknown."""
+    triggers = vehicle.triggers or Triggers()
+    engine = vehicle.engine
+    max_w = filling.value(engine and engine.max_w, "engine_w_per_kg", "combustion engine's power", vehicle.mass_kg, "W")
+    best = filling.value(engine and engine.best_efficiency, "engine_best_efficiency", "engine efficiency at its best")
+    run_s = filling.value(triggers.minimum_run_s, "engine_minimum_run_s", "shortest run of the engine")
+    layout = filling.choice(
+        vehicle.layout,
+        Layout.POWER_SPLIT if vehicle.power_split else Layout.PARALLEL,
+        "layout",
+        "the usual one where nothing else is stated: common practice",
+    )
+    return {
+        "layout": layout,
+        "engine": replace(engine or Engine(max_w), max_w=max_w, best_efficiency=best),
+        "triggers": replace(triggers, minimum_run_s=run_s),
+    }
 
 
 def complete_charger(vehicle: Vehicle, suffix: str, filling: Filling) -> float:

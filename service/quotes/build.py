@@ -15,12 +15,15 @@ from service.charging.onboard import accepted_by_pack_w, socket_w
 from service.charging.run import current_for_a, delivered, run_advice
 from service.charging.weakest import Weakest, find_weakest, weakest_sentence
 from service.physics.battery import REFERENCE_K
+from service.physics.envelope import top_speed_m_s
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.physics.march import COMPLETED
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, JourneyAnswer, OutletTime, Quote, ToEmptyAnswer
 from service.quotes.assume import complete
 from service.quotes.band import band_of
 from service.quotes.changes import changes_for, sensitivities
+from service.quotes.electric_side import electric_side, layout_of, traction
+from service.quotes.engine_side import burns_no_fuel, electric_m, engine_answer
 from service.quotes.label import behind_label
 from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, notes_for, notes_on_answer
 from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
@@ -33,35 +36,45 @@ __all__ = ["build_quote"]
 KEPT_UP = 0.98  # of the distance: a regulatory test allows a car less lag, common practice
 
 
-def build_quote(ask: Ask, catalogue: Catalogue) -> Quote:
+def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quote:
     """How far on electricity, how long to charge, and why.
 
     Args:
         ask: gaps allowed; what fills them is listed in the answer.
+        with_engine: False asks what electricity alone does, as comparisons and tables do.
     Errors: `BadInput` for a journey or an id that does not exist, or a label that contradicts the rest.
     """
     found = behind_label(ask.vehicle, catalogue)
     moved, of_label = ((), ()) if found is None else (found.assumptions, found.notes)
     ask = ask if found is None else replace(ask, vehicle=found.vehicle)
-    ask, assumptions = complete(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue, with_engine)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     changes = changes_for(ask)
     scenarios = scenarios_for(ask, tuple((each.ask, each.factors) for each in changes), catalogue, values)
     outcome = run(scenarios, ask, catalogue, thin=True)
     filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
     rows = slice(0, 1 + scenarios.sampled)
-    range_m = np.where(outcome.ended == DISTANCE_LIMIT, FURTHEST_M, outcome.total.distance_m)
+    empty_m = np.where(outcome.ended == DISTANCE_LIMIT, FURTHEST_M, outcome.total.distance_m)
+    range_m = electric_m(outcome, empty_m)
     return Quote(
         ask=ask,
         range_m=bands(range_m[rows]),
         journey=journey_answer(ask, catalogue, outcome, rows, filling),
-        to_empty=to_empty_answer(outcome, range_m, rows, filling),
+        to_empty=to_empty_answer(outcome, empty_m, rows, filling),
         charging=None if filling is None else charging_answer(ask, catalogue, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
         notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
+        engine=engine_answer(ask, catalogue, outcome, empty_m, rows, values),
+        electric_top_speed_m_s=top_speed(ask, catalogue, values),
     )
+
+
+def top_speed(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> float:
+    """On the level, on electricity alone, as the car stands at the start."""
+    side = electric_side(ask, layout_of(ask.vehicle), None, catalogue, values)
+    return top_speed_m_s(side.car, side.day, *traction(side))[0]
 
 
 def bands(column: np.ndarray) -> Band:
@@ -110,7 +123,7 @@ def journey_answer(
         wall_j_per_m=wall_band(outcome.first, rows, outcome, filling),
         ledger_j_per_m=ledger_j_per_m(outcome.first[0]),
         arrives_with=bands(outcome.first_charge[rows]),
-        completed_on_electricity=bool(outcome.first_ended[0] == COMPLETED and keeps_up(outcome, trace)),
+        completed_on_electricity=burns_no_fuel(outcome) and keeps_up(outcome, trace),
     )
 
 

@@ -106,7 +106,7 @@ def build_commute(question: CommuteAsk, catalogue: Catalogue) -> Commute:
         for hour in (question.leaves_home_hour, question.leaves_work_hour)
     )
     both = replace(asked, journey=there_and_back(asked.journey), weather=weathers[0][0], band=False)
-    ask, assumptions = complete(both, catalogue)
+    ask, assumptions = complete(both, catalogue, with_engine=False)
     weeks = filling.value(question.pattern.weeks_a_year, "weeks_a_year", "weeks driven in a year")
     money = complete_money(question.prices, question.factors, ask.vehicle.kind.has_engine, filling)
     values = {name: typical.value for name, typical in catalogue.typical.items()}

@@ -10,7 +10,7 @@ import numpy as np
 from service.physics.compiled import compiled
 from service.physics.march import EVENT_KINDS, march_one
 from service.physics.precondition import warm_rows_j
-from service.physics.rows import EVENT, LEDGER, RECORD, table
+from service.physics.rows import EVENT, LEDGER, RECORD, START, table
 from service.trips.trace import Trace
 
 __all__ = ["Driven", "Joined", "drive_once"]
@@ -52,6 +52,7 @@ def march_rows(
     states,
     ledgers,
     events,
+    starts,
     recorder,
     ended,
 ):
@@ -68,6 +69,7 @@ def march_rows(
             states[row],
             ledgers[row],
             events[row],
+            starts,
             recorder,
         )
 
@@ -86,5 +88,5 @@ def drive_once(joined: Joined, trace: Trace, states: np.recarray, precondition: 
         warm_rows_j(*columns, states, np.ones(rows, bool), preheat_j)
     ledgers, ended = table(LEDGER, rows), np.zeros(rows, np.int64)
     events = table(EVENT, rows * len(EVENT_KINDS)).reshape(rows, len(EVENT_KINDS))
-    march_rows(*columns, *trace.path, states, ledgers, events, table(RECORD, 0), ended)
+    march_rows(*columns, *trace.path, states, ledgers, events, table(START, 0), table(RECORD, 0), ended)
     return Driven(ledgers, ended, preheat_j)

@@ -122,7 +122,7 @@ def build_envelope(
     Errors: as `build_quote`.
     """
     ask, moved = anchored(ask, catalogue)
-    ask, assumptions = complete(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue, with_engine=False)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     layout = layout_of(ask.vehicle)
     listed = [*moved, *(each for each in assumptions if not any(word in each.name for word in NOT_ASKED))]

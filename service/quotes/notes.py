@@ -79,19 +79,20 @@ def notes_on_answer(
 def notes_for(ask: Ask) -> tuple[str, ...]:
     """Sentences that follow from a completed question, the weightiest first."""
     vehicle, notes = ask.vehicle, []
-    if vehicle.kind.has_engine:
+    heats = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
+    by_engine = heats and vehicle.heating is Heating.ENGINE
+    if vehicle.kind.has_engine and vehicle.engine is None:
         notes.append(
             "The distance is driven on electricity alone: starts of the engine for power, speed, heat or upkeep are "
-            "not modelled, so a journey that needs the engine uses fuel earlier."
+            "left out here, so a journey that needs the engine uses fuel earlier."
         )
-    heats = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
-    if heats and vehicle.heating is Heating.ENGINE:
-        notes.append(
-            "This car heats its cabin with the engine: with the heater on the engine will start. The distance holds "
-            "with an unheated cabin."
-        )
-        if ask.start.preconditioned:
-            notes.append("Readying this car's cabin on the plug does nothing: it has no electric heater.")
+        if by_engine:
+            notes.append(
+                "This car heats its cabin with the engine: with the heater on the engine will start. The distance "
+                "holds with an unheated cabin."
+            )
+    if by_engine and ask.start.preconditioned:
+        notes.append("Readying this car's cabin on the plug does nothing: it has no electric heater.")
     if heats and drying_share(ask.weather.ambient_k) > 0:
         notes.append(
             "Between 3 and 18 °C (37 and 64 °F) the cabin's air is dried and warmed again, which costs energy."

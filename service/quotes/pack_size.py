@@ -75,7 +75,7 @@ def build_pack_sizes(
     Errors: as `build_quote`; `BadInput` for a gross limit below the car itself.
     """
     ask, moved = anchored(replace(ask, band=False), catalogue)
-    ask, assumptions = complete(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue, with_engine=False)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     own_j = ask.vehicle.battery.usable_j
     energy = catalogue.typical_entry(ENERGY_ENTRIES[ask.vehicle.kind])

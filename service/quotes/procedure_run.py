@@ -118,7 +118,7 @@ def ask_for(vehicle: Vehicle, part: Part, recipe: Recipe, catalogue: Catalogue) 
         Cabin(recipe.climate, recipe.set_point_k),
         band=False,
     )
-    ask, _ = complete(ask, catalogue)
+    ask, _ = complete(ask, catalogue, with_engine=False)
     car = ask.vehicle
     if not car.kind.plugs_in:
         return ask

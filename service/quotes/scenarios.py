@@ -11,11 +11,11 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.charging import CHARGER, charger_row, sessions
 from service.constants import US_REFERENCE_AIR_KG_M3, WLTP_REFERENCE_AIR_KG_M3
-from service.physics.laps import FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
+from service.physics.laps import DISTANCE_LIMIT, FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
 from service.physics.march import EVENT_KINDS
 from service.physics.precondition import warm_rows_j
-from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, table
-from service.physics.tables import Loading, car_row, central_draw, day_row, start_state
+from service.physics.rows import DRAW, EVENT, LEDGER, RECORD, START, table
+from service.physics.tables import NOTHING_OVERDUE, Loading, car_row, central_draw, day_row, overdue_of, start_state
 from service.quotes.assume import elevation_of, speaks_us
 from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
@@ -27,6 +27,7 @@ __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenari
 
 FULL_CHARGE = 1.0
 DRIVE_LOSSES = ("copper_share", "inverter_share", "gear_share", "ready_share")
+MOST_STARTS = 60  # of the engine on one journey that are told one by one
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -56,6 +57,8 @@ class Outcome:
     ended: np.ndarray
     states: np.recarray  # at the end
     first_events: np.recarray  # central row, by kind
+    starts: np.recarray  # of the engine, central row, first journey: rows of `rows.START`
+    first_fuel_m: np.ndarray  # where the drive to empty first burns fuel; inf where it never does
     preheat_j: np.ndarray  # drawn from the wall before leaving, at the pack's terminals
     record: np.recarray  # central row, first journey; empty unless asked for
 
@@ -87,9 +90,9 @@ def rows_for(
         loaded: what the car weighs where a test says it.
         car: its row, where it is known already.
     """
-    outfit = outfit_of(ask)
+    vehicle, outfit, use = ask.vehicle, outfit_of(ask), ask.engine_use
+    overdue = overdue_of(vehicle.triggers, use) if vehicle.kind.has_engine else NOTHING_OVERDUE
     if car is None:
-        vehicle = ask.vehicle
         chemistry = catalogue.chemistry(vehicle.battery.chemistry)
         body = catalogue.body(vehicle.body)
         own = with_own_losses(vehicle, values)
@@ -98,7 +101,8 @@ def rows_for(
     surface = catalogue.surface(ask.weather.surface)
     clock = ask.weather.clock
     dark = None if clock is None else elevation_of(clock) < 0
-    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, rolls_air_kg_m3(ask, car[0]), values, outfit, dark)
+    air_kg_m3 = rolls_air_kg_m3(ask, car[0])
+    day = day_row(ask.weather, surface, ask.cabin, ask.procedure, air_kg_m3, values, outfit, dark, use, overdue)
     return car, day
 
 
@@ -184,13 +188,15 @@ def run(
     events = table(EVENT, rows * 2 * len(EVENT_KINDS)).reshape(rows, 2, len(EVENT_KINDS))
     record = table(RECORD, len(trace.step_s) if recorded else 0)
     ends = np.zeros((rows, 3))
+    whole_states, starts = states.copy(), table(START, MOST_STARTS)
     changed = 1 + scenarios.sampled
     of_draws = thinned(trace) if thin else trace
     for part, driven in ((slice(0, 1), trace), (slice(1, changed), of_draws), (slice(changed, rows), trace)):
         columns = *joined[:3], *(column[part] for column in joined[3:])
         books, flat = ledgers[part], flat_view(ledgers)[part]
-        kept = record if part.start == 0 else record[:0]
-        drive_rows(*columns, *driven.path, states[part], books, flat, events[part], kept, ends[part], skip)
+        told, kept = (starts, record) if part.start == 0 else (starts[:0], record[:0])
+        both = states[part], whole_states[part]
+        drive_rows(*columns, *driven.path, *both, books, flat, events[part], told, kept, ends[part], skip)
     return Outcome(
         first=ledgers[:, FIRST],
         total=ledgers[:, TOTAL],
@@ -199,6 +205,8 @@ def run(
         ended=ends[:, 2].astype(int),
         states=states,
         first_events=events[0, 1],
+        starts=starts[: int(min(whole_states.starts[0], MOST_STARTS))],
+        first_fuel_m=np.where(states.first_fuel_m < 0, np.inf, states.first_fuel_m),
         preheat_j=preheat_j,
         record=record[record.time_s > 0],
     )
@@ -226,15 +234,19 @@ def refill_elsewhere(
 def refill(scenarios: Scenarios, outcome: Outcome, ask: Ask, values: Mapping[str, float]) -> np.recarray:
     """Charging sessions from where each drive ended to full, central row and draws.
 
-    The car is plugged in as it arrives, in the day's air. A row of `SESSION` each.
+    The car is plugged in as it arrives, in the day's air. A row of `SESSION` each. A charge that an engine would keep
+    for ever is taken as used up all the same.
     """
     rows = slice(0, 1 + scenarios.sampled)
+    car = scenarios.cars[0]
+    kept = (outcome.ended[rows] == DISTANCE_LIMIT) & (car.engine_w > 0.0)
+    charge = np.where(kept, car.low_charge, outcome.states.charge[rows])
     charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
     return sessions(
         scenarios.cars[:1],
         scenarios.draws[rows],
         charger,
-        outcome.states.charge[rows],
+        charge,
         FULL_CHARGE,
         ask.weather.ambient_k,
         outcome.states.pack_k[rows],

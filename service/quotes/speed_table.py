@@ -20,7 +20,7 @@ import numpy as np
 from service.catalogue import Catalogue
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M, flat_view
 from service.physics.march import EVENT_KINDS, STUCK
-from service.physics.rows import EVENT, LEDGER, RECORD, table
+from service.physics.rows import EVENT, LEDGER, RECORD, START, table
 from service.physics.soaks import SOAKED, SOAKED_ROWS, drive_soaked_trips, state_view
 from service.quotes.answer import Assumption, Band
 from service.quotes.assume import complete
@@ -141,7 +141,7 @@ def speed_table(question: SpeedAsk, catalogue: Catalogue) -> SpeedTable:
     """
     ask, moved = anchored(replace(question.ask, journey=steady_journey(question.speeds_m_s[0])), catalogue)
     days = [replace(ask, weather=replace(ask.weather, ambient_k=kelvin)) for kelvin in question.temperatures_k]
-    filled = [complete(each, catalogue) for each in days]
+    filled = [complete(each, catalogue, with_engine=False) for each in days]
     asks = [each for each, _ in filled]
     with ThreadPoolExecutor(WORKERS) as pool:
         cells = pool.map(lambda each: steady_cells(each, question.speeds_m_s, catalogue), asks)
@@ -236,7 +236,7 @@ def soaked_trip(scenarios: Scenarios, distance_m: float, trace: Trace) -> ShortT
     trips = drive_soaked_trips(
         scenarios.cars[0], scenarios.days[0], scenarios.draws[0], *trace.path,
         states[0], flat_states[0], flat_states[0].copy(), ledgers, flat_view(ledgers),
-        table(EVENT, len(EVENT_KINDS)), table(RECORD, 0),
+        table(EVENT, len(EVENT_KINDS)), table(START, 0), table(RECORD, 0),
     )  # fmt: skip
     driven = ledgers[SOAKED]
     return ShortTrip(

@@ -62,7 +62,7 @@ def build_standby(ask: Ask, catalogue: Catalogue, asked_s: float | None = None) 
     Errors: as `build_quote`.
     """
     ask, _ = anchored(ask, catalogue)
-    ask, assumptions = complete(ask, catalogue)
+    ask, assumptions = complete(ask, catalogue, with_engine=False)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     until_s = ASKED_S if asked_s is None else asked_s
     floor, ended_by = floor_of(ask)

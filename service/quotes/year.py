@@ -87,7 +87,7 @@ def build_year(question: YearAsk, catalogue: Catalogue) -> Year:
     ask, relabelled = anchored(question.ask, catalogue)
     filling = Filling(catalogue)
     weathers = month_weathers(question.place, question.hour, ask.weather.surface, filling)
-    ask, assumptions = complete(replace(ask, weather=weathers[0], band=False), catalogue)
+    ask, assumptions = complete(replace(ask, weather=weathers[0], band=False), catalogue, with_engine=False)
     weeks = filling.value(question.pattern.weeks_a_year, "weeks_a_year", "weeks driven in a year")
     money = complete_money(question.prices, question.factors, ask.vehicle.kind.has_engine, filling)
     values = {name: typical.value for name, typical in catalogue.typical.items()}

@@ -70,12 +70,15 @@ class JourneyOut(Outgoing):
     duration_s: float
     battery_wh_per_km: BandOut = Field(description="leaving the cells")
     wall_wh_per_km: BandOut | None = Field(description="at the socket; null for a car without an inlet")
-    ledger_wh_per_km: dict[str, float] = Field(description="by cause, central row; the causes add up to the draw")
+    ledger_wh_per_km: dict[str, float] = Field(
+        description="by cause, central row; the causes add up to what battery and engine give"
+    )
+    engine_wh_per_km: float = Field(description="work of the engine, central row; 0 where it stands or there is none")
     arrives_with_pct: BandOut
     completed_on_electricity: bool
 
     @classmethod
-    def of(cls, journey: answer.JourneyAnswer) -> Self:
+    def of(cls, journey: answer.JourneyAnswer, engine_j_m: float) -> Self:
         """From SI."""
         return cls(
             distance_km=rounded(journey.distance_m / 1000),
@@ -83,6 +86,7 @@ class JourneyOut(Outgoing):
             battery_wh_per_km=BandOut.of(journey.battery_j_per_m, WH_PER_KM),
             wall_wh_per_km=BandOut.of_optional(journey.wall_j_per_m, WH_PER_KM),
             ledger_wh_per_km=ledger_out(journey.ledger_j_per_m),
+            engine_wh_per_km=rounded(engine_j_m * WH_PER_KM),
             arrives_with_pct=BandOut.of(journey.arrives_with, 100),
             completed_on_electricity=journey.completed_on_electricity,
         )
@@ -96,10 +100,11 @@ class ToEmptyOut(Outgoing):
     battery_wh_per_km: BandOut
     wall_wh_per_km: BandOut | None
     ledger_wh_per_km: dict[str, float]
+    engine_wh_per_km: float
     ended_by: str = Field(description="empty, cannot_hold_speed or distance_limit")
 
     @classmethod
-    def of(cls, to_empty: answer.ToEmptyAnswer) -> Self:
+    def of(cls, to_empty: answer.ToEmptyAnswer, engine_j_m: float) -> Self:
         """From SI."""
         return cls(
             distance_km=BandOut.of(to_empty.distance_m, 1 / 1000),
@@ -107,6 +112,7 @@ class ToEmptyOut(Outgoing):
             battery_wh_per_km=BandOut.of(to_empty.battery_j_per_m, WH_PER_KM),
             wall_wh_per_km=BandOut.of_optional(to_empty.wall_j_per_m, WH_PER_KM),
             ledger_wh_per_km=ledger_out(to_empty.ledger_j_per_m),
+            engine_wh_per_km=rounded(engine_j_m * WH_PER_KM),
             ended_by=to_empty.ended_by,
         )
 
@@ -215,6 +221,33 @@ class EventOut(Outgoing):
     sentence: str
 
 
+class EngineStartOut(Outgoing):
+    """Why, where and how long the engine ran on the journey, central row."""
+
+    trigger: str
+    at_km: float
+    at_s: float
+    run_s: float
+    fuel_l: float
+    avoidable: bool = Field(description="by what the driver does")
+    advice: str
+
+
+class DistancesOut(Outgoing):
+    """The distances of a car with an engine; null where one is not defined."""
+
+    all_electric: BandOut | None = Field(description="to the first fuel")
+    actual_charge_depleting: BandOut | None = Field(description="to the charge-sustaining level")
+    charge_depleting_cycle: BandOut | None = Field(description="whole cycles, the transition cycle included")
+    equivalent_all_electric: BandOut | None
+
+    @classmethod
+    def of(cls, distances: answer.Distances | None) -> Self:
+        """From SI; all null for a car without an engine."""
+        names = cls.model_fields
+        return cls(**{name: BandOut.of_optional(getattr(distances, name, None), 1 / 1000) for name in names})
+
+
 class SensitivityOut(Outgoing):
     """What one change does to the range."""
 
@@ -232,6 +265,9 @@ class AssumptionOut(Outgoing):
     source: str
 
 
+ALL_ELECTRIC = BandOut(p10=100.0, p50=100.0, p90=100.0)
+
+
 class QuoteOut(Outgoing):
     """How far, how much, how long to charge, and why."""
 
@@ -241,6 +277,12 @@ class QuoteOut(Outgoing):
     journey: JourneyOut
     to_empty: ToEmptyOut
     charging: ChargingOut | None = Field(description="null for a car without an inlet")
+    distances_km: DistancesOut
+    engine_starts: list[EngineStartOut] = Field(description="on one journey, central row, as far as 60 reach")
+    fuel_l_per_100_km: BandOut | None = Field(description="of one journey; null for a car without an engine")
+    sustaining_l_per_100_km: float | None = Field(description="the same journey with the battery used up")
+    electric_share_pct: BandOut = Field(description="of the journey's distance, driven with the engine standing")
+    electric_top_speed_km_h: float | None = Field(description="on the level, on electricity alone")
     events: list[EventOut]
     sensitivities: list[SensitivityOut]
     assumptions: list[AssumptionOut]
@@ -249,14 +291,20 @@ class QuoteOut(Outgoing):
     @classmethod
     def from_quote(cls, quote: answer.Quote) -> Self:
         """The whole answer in people's units."""
-        car = quote.ask.vehicle
+        car, engine = quote.ask.vehicle, quote.engine
         return cls(
             model_version=MODEL_VERSION,
             vehicle=VehicleOut(id=car.id, name=car.name, kind=car.kind),
             range_km=BandOut.of(quote.range_m, 1 / 1000),
-            journey=JourneyOut.of(quote.journey),
-            to_empty=ToEmptyOut.of(quote.to_empty),
+            journey=JourneyOut.of(quote.journey, engine.engine_j_m if engine else 0.0),
+            to_empty=ToEmptyOut.of(quote.to_empty, engine.depleting_engine_j_m if engine else 0.0),
             charging=None if quote.charging is None else ChargingOut.of(quote.charging),
+            distances_km=DistancesOut.of(engine.distances if engine else None),
+            engine_starts=[_engine_start(each) for each in engine.starts] if engine else [],
+            fuel_l_per_100_km=BandOut.of(engine.fuel_m3_m, 1e8) if engine else None,
+            sustaining_l_per_100_km=rounded(engine.sustaining_m3_m * 1e8) if engine else None,
+            electric_share_pct=BandOut.of(engine.electric_share, 100) if engine else ALL_ELECTRIC,
+            electric_top_speed_km_h=_scaled(quote.electric_top_speed_m_s, 1 / units.KM_H),
             events=[_event(event) for event in quote.events],
             sensitivities=[_sensitivity(each) for each in quote.sensitivities],
             assumptions=[assumption_out(each) for each in quote.assumptions],
@@ -267,6 +315,22 @@ class QuoteOut(Outgoing):
 def ledger_out(joules_per_metre: dict[str, float]) -> dict[str, float]:
     """By cause, Wh/km."""
     return {cause: rounded(joules * WH_PER_KM) for cause, joules in joules_per_metre.items()}
+
+
+def _engine_start(start: answer.EngineStart) -> EngineStartOut:
+    return EngineStartOut(
+        trigger=start.trigger,
+        at_km=rounded(start.at_m / 1000),
+        at_s=rounded(start.at_s),
+        run_s=rounded(start.run_s),
+        fuel_l=rounded(start.fuel_m3 * 1000),
+        avoidable=start.avoidable,
+        advice=start.advice,
+    )
+
+
+def _scaled(value: float | None, factor: float) -> float | None:
+    return None if value is None else rounded(value * factor)
 
 
 def _event(event: answer.Event) -> EventOut:

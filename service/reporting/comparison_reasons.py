@@ -1,7 +1,8 @@
 """Why a vehicle keeps or loses a route, in one plain sentence from the ledger. Every number goes through `words`."""
 
 from service.fleet.answer import Cell, Verdict
-from service.reporting.sentences import CAUSE_NAMES, heater_needs_engine
+from service.reporting.engine_sentences import heater_needs_engine
+from service.reporting.sentences import CAUSE_NAMES
 from service.reporting.words import Units, consumption, distance
 from service.specs import Ask
 

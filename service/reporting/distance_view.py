@@ -3,8 +3,8 @@
 from collections.abc import Callable
 
 from service.quotes.answer import Band, Quote
+from service.reporting.engine_sentences import early_start, first_start
 from service.reporting.ruler import Label, Ruler
-from service.reporting.sentences import first_shortfall
 from service.reporting.view_parts import Drawing, Row, Setting, drawn
 from service.reporting.words import distance, distance_number, distance_unit, temperature
 
@@ -17,15 +17,20 @@ MOST_REPEATS = 60
 
 def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[Drawing, tuple[Row, ...]]:
     """The ruler of distances and its table."""
-    units, band, need_m = setting.units, quote.range_m, quote.journey.distance_m
+    units, need_m = setting.units, quote.journey.distance_m
+    band, early = quote.range_m, early_start(quote)
+    if early:
+        band = quote.engine.distances.actual_charge_depleting or Band(None, need_m, None)
     number, told = (lambda metres: distance_number(metres, units)), (lambda metres: distance(metres, units))
     far_m = max(band.p50, band.p90 or 0.0)
     labels, rows, shown_m = _band_labels(band, number, told), _band_rows(band, told), [far_m]
-    shortfall = first_shortfall(quote)
-    if shortfall and shortfall.at_m < far_m:
-        labels += (Label(number(shortfall.at_m), "", "engine may start", "engine", "start"),)
-        rows += (Row("engine may start, from the start", told(shortfall.at_m)),)
-    if other and other.range_m.p50 <= FAR_TIMES * far_m:
+    start = first_start(quote)
+    if start and start.at_m < far_m:
+        labels += (Label(number(start.at_m), "", "engine starts", "engine", "start"),)
+        rows = (Row("engine starts, from home", told(start.at_m)), *rows)
+    if early:
+        rows = tuple(Row(f"battery used up, {row.name}" if row is not rows[0] else row.name, row.value) for row in rows)
+    if other and not early and other.range_m.p50 <= FAR_TIMES * far_m:
         at = temperature(other.ask.weather.ambient_k, units)
         labels += (Label(number(other.range_m.p50), told(other.range_m.p50), f"at {at}", "", "aside"),)
         rows += (Row(f"at {at}, half the days, at least", told(other.range_m.p50)),)

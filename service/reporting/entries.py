@@ -22,6 +22,7 @@ __all__ = [
 ]
 
 J_M = units.KWH_J / 1e5  # in one kWh/100 km
+WEEK_S, MONTH_S = 7 * 86_400.0, 365.25 / 12 * 86_400.0
 EXACT = 9  # significant digits of figures that may be sent back
 PHASE_KINDS = {1: "single_phase", 2: "two_phase", 3: "three_phase"}
 
@@ -72,7 +73,44 @@ def spec_out(car: specs.Vehicle) -> dict[str, object]:
         "charger_loss": car.charger_loss,
         "layout": car.layout,
         "power_split": _power_split(car.power_split),
+        "engine": _engine(car.engine),
+        "triggers": _triggers(car.triggers),
     }
+
+
+def _engine(engine: specs.Engine | None) -> dict[str, object] | None:
+    """The combustion engine, None where there is none or nothing is known."""
+    if engine is None:
+        return None
+    return {
+        "max_kw": _scaled(engine.max_w, 1e-3),
+        "fuel": engine.fuel,
+        "best_efficiency_pct": _scaled(engine.best_efficiency, 100),
+        "sustaining_l_per_100_km": _scaled(engine.sustaining_m3_m, 1e8),
+    }
+
+
+def _triggers(known: specs.Triggers | None) -> dict[str, object] | None:
+    """What starts the engine, None where nothing is known."""
+    if known is None:
+        return None
+    return {
+        "speed_km_h": _scaled(known.speed_m_s, 1 / units.KM_H),
+        "power_kw": _scaled(known.power_w, 1e-3),
+        "cabin_heat_below_c": _celsius(known.cabin_heat_below_k),
+        "defrost_below_c": _celsius(known.defrost_below_k),
+        "cold_pack_c": _celsius(known.cold_pack_k),
+        "hot_pack_c": _celsius(known.hot_pack_k),
+        "low_charge_pct": _scaled(known.low_charge, 100),
+        "spins_on_full_descent": known.spins_on_full_descent,
+        "upkeep_after_weeks": _scaled(known.upkeep_after_s, 1 / WEEK_S),
+        "fuel_age_months": _scaled(known.fuel_age_s, 1 / MONTH_S),
+        "minimum_run_s": known.minimum_run_s,
+    }
+
+
+def _celsius(kelvin: float | None) -> float | None:
+    return None if kelvin is None else rounded(units.celsius_from_kelvin(kelvin), EXACT)
 
 
 def _power_split(split: specs.PowerSplit | None) -> dict[str, object] | None:

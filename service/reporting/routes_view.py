@@ -11,10 +11,10 @@ from service.quotes.answer import Assumption
 from service.reporting import routes_sentences as said
 from service.reporting.answers import MODEL_VERSION
 from service.reporting.comparison_reasons import reason
+from service.reporting.engine_sentences import heater_needs_engine
 from service.reporting.route_lines import RouteMark, draw_line, draw_scale, scale_top
 from service.reporting.routes_months import MonthRow, month_head, month_rows, others_pass
 from service.reporting.ruler import NARROW, WIDE
-from service.reporting.sentences import heater_needs_engine
 from service.reporting.sheet_room import lines_on_paper
 from service.reporting.view_parts import Drawing, Row, cabin_extras
 from service.reporting.words import (

@@ -5,7 +5,8 @@ Scope    headline, the middle value and why, whether the journey fits, charging,
 Words    "nine days in ten" is the lower end of a band, "half the days" its middle, "one day in ten" its upper end.
 """
 
-from service.quotes.answer import CAUSES, Band, ChargingAnswer, Event, Quote, Sensitivity
+from service.quotes.answer import CAUSES, Band, ChargingAnswer, Quote, Sensitivity
+from service.reporting.engine_sentences import early_start, engine_headline
 from service.reporting.words import (
     Units,
     bound,
@@ -18,27 +19,22 @@ from service.reporting.words import (
     distance_unit,
     duration,
     energy,
+    fuel,
     joined,
     per_cent,
     plain,
-    power,
     rounded_duration_s,
     temperature,
 )
-from service.specs import Ask, Climate, Heating
 
 __all__ = [
     "CAUSE_NAMES",
-    "SHORTFALLS",
     "charging_headline",
     "compared",
     "energy_at_socket",
-    "engine_answers",
-    "first_shortfall",
     "fits",
     "full_at",
     "headline",
-    "heater_needs_engine",
     "middle",
     "moved",
     "until",
@@ -63,7 +59,7 @@ EXTRA_NAMES = CAUSE_NAMES | {
 }
 NOTICED_SHARE = 0.03  # a difference in energy below this is not worth a sentence
 FULL = 0.995  # charge that is told as a full battery
-SHORTFALLS = ("motor_limit", "pack_limit", "cannot_hold_speed")  # kinds of event that an engine would answer
+MUCH_LESS = 0.3  # nine days in ten below this share of the middle: the lower end is another story
 SPARE = 0.02  # charge at the end below which no figure is promised
 ALL, MOST, ALSO = 0.95, 0.5, 0.15  # shares of the extra energy: as good as all, called "most", worth a name
 
@@ -74,18 +70,16 @@ def _source(quote: Quote) -> str:
     part = "" if charge > FULL else f" from {per_cent(charge)} charge"
     if not quote.ask.vehicle.kind.has_engine:
         return part.lstrip() or "on one charge"
-    return f"on electricity{part}{', if the heater stays off' if heater_needs_engine(quote.ask) else ''}"
-
-
-def heater_needs_engine(ask: Ask) -> bool:
-    """True where the day asks for heat that only the engine can give."""
-    wanted = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
-    return wanted and ask.vehicle.heating is Heating.ENGINE
+    return f"on electricity{part}"
 
 
 def headline(quote: Quote, units: Units) -> str:
     """The answer in one sentence."""
     at, far = f"At {temperature(quote.ask.weather.ambient_k, units)}", quote.range_m
+    if early_start(quote):
+        return engine_headline(quote, units)
+    if far.p10 is not None and far.p10 < MUCH_LESS * far.p50:
+        return f"{at}, half the days you get at least {distance(far.p50, units)} {_source(quote)}, on some far less."
     if far.p10 is None:
         return f"{at} you get about {distance(far.p50, units)} {_source(quote)}."
     return f"{at}, nine days in ten you get at least {distance(far.p10, units)} {_source(quote)}."
@@ -94,13 +88,30 @@ def headline(quote: Quote, units: Units) -> str:
 def middle(quote: Quote, units: Units) -> str:
     """The middle and the upper end."""
     far = quote.range_m
+    if early_start(quote):
+        return _beside_the_engine(quote, units)
     if far.p90 is None:
         return "One car, one driver, one day: no span was asked for."
     return f"Half the days it is {distance(far.p50, units)} or more, one day in ten {distance(far.p90, units)}."
 
 
+def _beside_the_engine(quote: Quote, units: Units) -> str:
+    """What remains to be said of the battery where the engine starts early."""
+    lasts, share = quote.engine.distances.actual_charge_depleting, per_cent(quote.engine.electric_share.p50)
+    off = next((each for each in quote.sensitivities if each.input == "climate"), None)
+    words = [f"On this drive the engine stands still for {share} of the way."]
+    if off and off.effect_m > 0 and quote.range_m.p50 + off.effect_m > quote.journey.distance_m / 10:
+        reached = distance(quote.range_m.p50 + off.effect_m, units)
+        words.append(f"With heating and cooling off you get about {reached} on electricity.")
+    if lasts:
+        words.append(f"The battery lasts about {distance(lasts.p50, units)}, engine and all.")
+    return " ".join(words)
+
+
 def compared(quote: Quote, other: Quote, units: Units) -> str:
     """Why it is not the distance of another temperature: both middles, and where the extra energy goes."""
+    if early_start(quote) or early_start(other):
+        return ""  # the engine is the news; distances are told apart above
     here, there = quote.to_empty.ledger_j_per_m, other.to_empty.ledger_j_per_m
     at = temperature(other.ask.weather.ambient_k, units)
     opening = f"At {at} the same drive would reach {distance(other.range_m.p50, units)}"
@@ -132,6 +143,9 @@ def _extra(more: dict[str, float], less: dict[str, float], when: str, units: Uni
 def fits(quote: Quote, journey_name: str, units: Units) -> str:
     """Whether the journey is done on electricity, and what is left at its end."""
     need, far = quote.journey.distance_m, quote.range_m
+    if early_start(quote):
+        burnt = fuel(quote.engine.fuel_m3_m.p50 * need, units)
+        return f"The {distance(need, units)} {journey_name} takes about {burnt} of fuel beside the battery."
     what = f"The {distance(need, units)} {journey_name}"
     low = far.p50 if far.p10 is None else far.p10
     high = far.p50 if far.p90 is None else far.p90
@@ -202,44 +216,3 @@ def moved(sensitivity: Sensitivity, units: Units) -> str:
     told = f"about {plain(size)}" if size >= 1 else "less than 1"
     way = "farther" if sensitivity.effect_m > 0 else "less"
     return f"{bound(sensitivity.sentence)}: {told}\u00a0{distance_unit(units)} {way}."
-
-
-def first_shortfall(quote: Quote) -> Event | None:
-    """Where the journey first asks a car with an engine for more than its electric side can give."""
-    if not quote.ask.vehicle.kind.has_engine:
-        return None
-    return next((event for event in quote.events if event.kind in SHORTFALLS), None)
-
-
-def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
-    """Questions about an engine that may start while there is charge, each with an answer; none without an engine."""
-    if not quote.ask.vehicle.kind.has_engine:
-        return []
-    return [
-        ("With the heater on?", _heater_answer(quote)),
-        ("When more power is asked for?", _power_answer(quote, units)),
-        (
-            "On a very cold morning, for the windscreen, or in another driving mode?",
-            "Maybe. Where that begins differs from car to car and is not known for this one; its handbook says.",
-        ),
-    ]
-
-
-def _heater_answer(quote: Quote) -> str:
-    if heater_needs_engine(quote.ask):
-        return "Yes. This car has no electric cabin heater, so a call for heat starts the engine, charge or no charge."
-    if quote.ask.cabin.climate is Climate.OFF:
-        return "Not here: heating and cooling are switched off in this estimate."
-    if quote.ask.weather.ambient_k >= quote.ask.cabin.set_point_k:
-        return "No: a day this warm asks for no heat."
-    return "Not for warmth alone: the cabin is heated electrically, and the distance above already pays for it."
-
-
-def _power_answer(quote: Quote, units: Units) -> str:
-    event = first_shortfall(quote)
-    if event:
-        where = f"{distance(event.at_m, units)} from the start"
-        return f"Maybe on this very drive: {where} it asks for more than motor and battery give on electricity."
-    motor_w = quote.ask.vehicle.motor_w
-    motor = f" ({power(motor_w)})" if motor_w else ""
-    return f"Not on this drive at its own pace. Full throttle asks for more than the electric motor{motor} gives."

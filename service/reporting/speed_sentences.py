@@ -6,7 +6,7 @@ Words    the middle of a band is told as what the car goes; "nine days in ten" i
 from collections.abc import Sequence
 
 from service.quotes.speed_table import InOneGo, ShortTrip, SpeedTable, SteadyCell
-from service.reporting.sentences import heater_needs_engine
+from service.reporting.engine_sentences import heater_needs_engine
 from service.reporting.words import Units, consumption, distance, joined, plain, speed, temperature
 from service.units import KM_H, kelvin_from_celsius
 

@@ -9,6 +9,7 @@ from service.quotes.answer import Assumption, Quote
 from service.reporting import sentences
 from service.reporting.charging_view import ChargingView, charging_view
 from service.reporting.distance_view import distance_view
+from service.reporting.engine_sentences import engine_answers
 from service.reporting.ledger_view import LedgerView, ledger_view
 from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras
 from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, temperature
@@ -64,7 +65,7 @@ def answer_view(quote: Quote, other: Quote | None, setting: Setting) -> AnswerVi
         helps=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m > 0),
         hurts=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m < 0),
         ledger=ledger_view(quote, units),
-        engine=tuple(Row(name, value) for name, value in sentences.engine_answers(quote, units)),
+        engine=tuple(Row(name, value) for name, value in engine_answers(quote, units)),
         notes=_notes(quote),
         assumptions=tuple(_assumption(one, units) for one in quote.assumptions),
         made_on=f"{setting.made_on.day} {setting.made_on:%B %Y}",
@@ -73,9 +74,8 @@ def answer_view(quote: Quote, other: Quote | None, setting: Setting) -> AnswerVi
 
 
 def _notes(quote: Quote) -> tuple[str, ...]:
-    """Notes and limits met; what the answers about the engine already say is left out."""
-    told = sentences.SHORTFALLS if quote.ask.vehicle.kind.has_engine else ()
-    limits = [event.sentence for event in quote.events if event.kind not in told]
+    """Notes and limits met."""
+    limits = [event.sentence for event in quote.events]
     return tuple(bound(line) for line in dict.fromkeys([*quote.notes, *limits]))
 
 

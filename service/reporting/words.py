@@ -11,7 +11,7 @@ import re
 from collections.abc import Callable
 from enum import StrEnum
 
-from service.constants import STANDARD_GRAVITY_M_S2
+from service.constants import GALLON_M3, STANDARD_GRAVITY_M_S2
 from service.physics.laps import FURTHEST_M
 from service.units import KM_H, KWH_J, MILE_M, MPH, POUND_KG, celsius_from_kelvin, fahrenheit_from_celsius
 
@@ -35,6 +35,7 @@ __all__ = [
     "duration",
     "energy",
     "fuel",
+    "fuel_consumption",
     "fuel_number",
     "given_off",
     "given_off_number",
@@ -58,7 +59,6 @@ MINUS = "\u2212"
 HOUR_S = 3600.0
 FOOT_M = MILE_M / 5280  # international foot, exact
 PSI_KPA = POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
-GALLON_M3 = 3.785411784e-3  # US liquid gallon, exact
 GALLON_L = 1000 * GALLON_M3
 DAY_H = 24
 SMALL_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
@@ -210,6 +210,19 @@ def power(watt: float) -> str:
     return f"{plain(kilowatt, 0 if kilowatt >= 20 else 1)}{NBSP}kW"
 
 
+def fuel_consumption(cubic_metre_per_metre: float, units: Units) -> str:
+    """Litres over 100 km, or miles a gallon; above 0.
+
+    >>> fuel_consumption(5e-8, Units.METRIC), fuel_consumption(5e-8, Units.US)
+    ('5.0\\xa0L/100\\xa0km', '47\\xa0mpg')
+    """
+    if units is Units.US:
+        return (
+            f"{plain(GALLON_M3 / MILE_M / cubic_metre_per_metre)}{NBSP}mpg" if cubic_metre_per_metre > 0 else "no fuel"
+        )
+    return f"{plain(1e8 * cubic_metre_per_metre, 1)}{NBSP}L/100{NBSP}km"
+
+
 def per_cent(fraction: float) -> str:
     """A share, whole."""
     return f"{plain(fraction * 100)}{NBSP}%"
@@ -335,13 +348,13 @@ def fuel_number(cubic_metre: float, units: Units) -> float:
 
 
 def fuel(cubic_metre: float, units: Units) -> str:
-    """Litres or US gallons, whole from ten on.
+    """Litres or US gallons, whole from ten on, hundredths below one.
 
     >>> fuel(0.0386, Units.METRIC), fuel(0.0386, Units.US)
     ('39\\xa0litres', '10\\xa0gallons')
     """
     number = fuel_number(cubic_metre, units)
-    figure = grouped(number) if number >= 9.95 else plain(number, 1).removesuffix(".0")
+    figure = grouped(number) if number >= 9.95 else plain(number, 2 if number < 0.995 else 1).removesuffix(".0")
     return f"{figure}{NBSP}{'gallons' if units is Units.US else 'litres'}"
 
 

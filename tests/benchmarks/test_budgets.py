@@ -16,7 +16,7 @@ import pytest
 
 from service.charging import charger_row, sessions
 from service.physics.march import EVENT_KINDS, march_all, march_one
-from service.physics.rows import DAY, EVENT, LEDGER, RECORD, table
+from service.physics.rows import DAY, EVENT, LEDGER, RECORD, START, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
 from service.quotes.build import build_quote
@@ -62,7 +62,7 @@ def one_trip(catalogue, rows):
     def drive(times=200):
         for _ in range(times):
             state[:] = fresh
-            march_one(car, day, draw, *path, state_row, ledger_row, events, record)
+            march_one(car, day, draw, *path, state_row, ledger_row, events, table(START, 0), record)
 
     return car, day, ledger, drive
 
@@ -112,8 +112,9 @@ def test_study_throughput(catalogue, rows):
         ledgers, ends = table(LEDGER, count), np.zeros(count, int)
         events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, -1)
         draws, draw_of, record = central_draw(), np.zeros(count, int), table(RECORD, 0)
+        starts = table(START, 0)
         start_s = time.perf_counter()
-        march_all(cars, days, draws, car_of, day_of, draw_of, *path, states, ledgers, events, record, ends)
+        march_all(cars, days, draws, car_of, day_of, draw_of, *path, states, ledgers, events, starts, record, ends)
         return time.perf_counter() - start_s
 
     study(50)

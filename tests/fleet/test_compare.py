@@ -28,7 +28,9 @@ def single(question, catalogue, cell, band=False):
     vehicle = next(each for each in question.vehicles if each.id == cell.vehicle)
     route = next(each for each in question.routes if each.name == cell.route)
     month = next(each for each in question.months if each.name == cell.month)
-    return build_quote(replace(ask_for(question, route, vehicle, month.weather), band=band), catalogue)
+    return build_quote(
+        replace(ask_for(question, route, vehicle, month.weather), band=band), catalogue, with_engine=False
+    )
 
 
 def test_every_cell_is_its_single_quote(question, comparison, catalogue):
@@ -139,7 +141,7 @@ def test_charge_left_is_that_of_the_marched_day(question, comparison, catalogue,
         route = next(each for each in question.routes if each.name == cell.route)
         vehicle = next(each for each in question.vehicles if each.id == cell.vehicle)
         month = next(each for each in question.months if each.name == cell.month)
-        ask, _ = complete(ask_for(question, route, vehicle, month.weather), catalogue)
+        ask, _ = complete(ask_for(question, route, vehicle, month.weather), catalogue, with_engine=False)
         car, day = rows_for(ask, catalogue, values)
         trace, state = trace_of(route.journey, catalogue), None
         for _ in range(route.trips_per_day):

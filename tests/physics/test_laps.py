@@ -39,7 +39,7 @@ DAYS = {"cold": -18.0, "cool": 2.0, "damp": 11.0, "mild": 21.0, "hot": 36.0, "sc
 
 
 def both_ways(catalogue, values, ask):
-    filled, _ = complete(ask, catalogue)
+    filled, _ = complete(ask, catalogue, with_engine=False)
     scenarios = scenarios_for(filled, (), catalogue, values)
     return [run(scenarios, filled, catalogue, skip=skip) for skip in (True, False)]
 
@@ -78,7 +78,7 @@ def test_skipping_changes_the_range_by_at_most_a_fifth_of_a_per_cent(catalogue, 
 
 def beyond(catalogue, values, ask):
     """By which share of the range skipping leaves what is marched with the capacities; a row a draw."""
-    filled, _ = complete(ask, catalogue)
+    filled, _ = complete(ask, catalogue, with_engine=False)
     scenarios = scenarios_for(filled, (), catalogue, values, 4)
     quick = run(scenarios, filled, catalogue).total.distance_m
     full = []

@@ -4,7 +4,7 @@ import numpy as np
 import pytest
 
 from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK, march_all
-from service.physics.rows import EVENT, LEDGER, RECORD, table
+from service.physics.rows import EVENT, LEDGER, RECORD, START, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.answer import CAUSES
 from service.specs import Ask, Cabin, Climate, Journey, Leg, Start, Weather
@@ -21,7 +21,9 @@ def car_and_day(catalogue, rows):
         ask = Ask(
             catalogue.vehicles[id_], Journey(cycle="udds"), Weather(celsius + 273.15, **day), cabin=Cabin(climate)
         )
-        return rows(ask)
+        car, day = rows(ask)
+        car.engine_w = 0.0  # electricity alone
+        return car, day
 
     return make
 
@@ -257,7 +259,8 @@ def test_the_parallel_march_is_the_scalar_one(car_and_day, march, catalogue):
     events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, len(EVENT_KINDS))
     march_all(
         car_table, day_table, central_draw(), own, own, np.zeros(count, int), trace.step_s, trace.speed_m_s,
-        trace.grade, trace.heading_rad, states, ledgers, events, table(RECORD, 0), ends,
+        trace.grade, trace.heading_rad, states, ledgers, events,
+        table(START, 0), table(RECORD, 0), ends,
     )  # fmt: skip
     assert (ends == COMPLETED).all()
     for row, (car, day) in enumerate(zip(cars, days, strict=True)):

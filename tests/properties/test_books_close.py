@@ -33,6 +33,13 @@ CARS = st.fixed_dictionaries(
         "cooler_w": st.sampled_from([0.0, 5000.0]),
         "pack_cool_above_k": st.floats(283.15, 318.15),
         "base_w": st.floats(0, 3000),
+        "engine_w": st.sampled_from([0.0, 30e3, 90e3]),
+        "start_speed_m_s": st.sampled_from([10.0, np.inf]),
+        "start_power_w": st.sampled_from([8e3, np.inf]),
+        "heat_below_k": st.sampled_from([0.0, 300.0]),
+        "cold_pack_k": st.sampled_from([0.0, 270.0]),
+        "low_charge": st.sampled_from([0.0, 0.3]),
+        "spins": st.sampled_from([0.0, 1.0]),
     }
 )
 DAYS = st.builds(
@@ -62,14 +69,16 @@ def traces(draw, longest=40):
 def check(ledger):
     flow_j = sum(abs(float(ledger[f"{cause}_j"])) for cause in CAUSES) + float(ledger.recovered_j)
     causes_j = sum(float(ledger[f"{cause}_j"]) for cause in CAUSES)
-    assert causes_j == pytest.approx(float(ledger.cells_j), abs=1e-9 * flow_j)
+    assert causes_j == pytest.approx(float(ledger.cells_j + ledger.engine_j), abs=1e-9 * flow_j)
     assert float(ledger.cells_j) == pytest.approx(float(ledger.terminals_j + ledger.pack_j), abs=1e-9 * flow_j)
     for name in ledger.dtype.names:
         assert np.isfinite(ledger[name]), name
     for name in ("air_j", "rolling_j", "drivetrain_j", "pack_j", "heating_j", "cooling_j", "electronics_j"):
         assert ledger[name] >= 0, name
-    for name in ("pack_conditioning_j", "recovered_j", "distance_m", "duration_s"):
+    for name in ("pack_conditioning_j", "recovered_j", "distance_m", "duration_s", "engine_j", "fuel_j", "electric_m"):
         assert ledger[name] >= 0, name
+    assert ledger.fuel_j >= ledger.engine_j  # no work without fuel
+    assert (ledger.fuel_j > 0) == (ledger.engine_s > 0)
 
 
 @settings(max_examples=150)
@@ -95,6 +104,8 @@ def test_causes_add_up(catalogue, rows, march, id_, fields, weather, factors, tr
     car, day = rows(ask)
     for name, value in fields.items():
         car[name] = value
+    car.engine_idle_w, car.engine_marginal, car.wheel_path, car.generator_path = 0.07 * car.engine_w, 0.4, 0.9, 0.88
+    car.coolant_j_k, car.coolant_w_k, car.minimum_run_s = 80e3, 20.0, 60.0
     note(f"{id_} {fields} {weather} {factors} {charge=} {cabin} {soaked=} {trace}")
     done = march(car, day, trace, start, **factors)
     check(done.ledger)

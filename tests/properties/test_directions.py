@@ -53,9 +53,9 @@ EVER_SO_LITTLE = 1 + 5e-4  # the last metres, where a nearly empty pack limits t
 def reach(catalogue, values, ask):
     """Distance to empty of the central row; None where the car could not follow the trace."""
     filled, _ = complete(ask, catalogue)
-    outcome = run(
-        scenarios_for(filled, (), catalogue, values), filled, catalogue, skip=False
-    )  # every lap: no error of leaps
+    scenarios = scenarios_for(filled, (), catalogue, values)
+    scenarios.cars.engine_w[:] = 0.0  # what electricity alone does
+    outcome = run(scenarios, filled, catalogue, skip=False)  # every lap: no error of leaps
     met = outcome.first_events.run_s[[0, 1, 3]]  # motor, pack, cannot hold
     return None if met.any() else float(outcome.total.distance_m[0])
 

@@ -8,7 +8,7 @@ from service.catalogue import load_catalogue
 from service.charging import charger_row, sessions
 from service.physics.laps import LEDGER_ROWS, drive_to_empty, flat_view
 from service.physics.march import EVENT_KINDS, march_one
-from service.physics.rows import EVENT, LEDGER, RECORD, table
+from service.physics.rows import EVENT, LEDGER, RECORD, START, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
 from service.quotes.scenarios import rows_for
@@ -33,15 +33,25 @@ def drives():
         filled, _ = complete(ask, catalogue)
         car, day = rows_for(filled, catalogue, values)
         state, ledger = start_state(ask.start, day[0]), table(LEDGER, 1)
+        starts = table(START, 5)
         events, record = table(EVENT, len(EVENT_KINDS)), table(RECORD, len(trace.step_s))
-        ended = march_one(car[0], day[0], central_draw()[0], *path, state[0], ledger[0], events, record)
-        yield [ended, *ledger[0].tolist(), *state[0].tolist(), *events.run_s.tolist(), *record.terminal_w.tolist()]
+        ended = march_one(
+            car[0], day[0], central_draw()[0], *path, state[0], ledger[0], events, table(START, 0), record
+        )
+        yield [
+            ended,
+            *ledger[0].tolist(),
+            *state[0].tolist(),
+            *events.run_s.tolist(),
+            *starts.fuel_j.tolist(),
+            *record.terminal_w.tolist(),
+        ]
         car.capacity_c /= 300  # soon empty
         state, ledgers = start_state(Start(0.9), day[0]), table(LEDGER, LEDGER_ROWS)
         twice = table(EVENT, 2 * len(EVENT_KINDS)).reshape(2, -1)
         done = drive_to_empty(
             car[0], day[0], central_draw()[0], *path, state[0], ledgers, flat_view(ledgers), twice[0], twice[1],
-            table(RECORD, 0), True,
+            table(START, 0), table(RECORD, 0), True,
         )  # fmt: skip
         yield [*done, *ledgers[1].tolist(), *state[0].tolist()]
         charger = charger_row(filled.vehicle, filled.circuit, values["charger_conversion"], values["charger_fixed_w"])

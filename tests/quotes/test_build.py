@@ -102,7 +102,10 @@ def test_ledger_has_every_cause_and_no_other(quote):
 
 
 def test_range_is_the_drive_to_empty(quote):
-    answer = quote("compact-plug-in", band=True)
+    plug_in = quote("compact-plug-in", band=True)  # to the first fuel, which is not always the last of the charge
+    assert plug_in.range_m.p10 <= plug_in.to_empty.distance_m.p10
+    assert plug_in.range_m.p50 <= plug_in.to_empty.distance_m.p50
+    answer = quote("small-electric-hatch", band=True)
     assert answer.range_m == answer.to_empty.distance_m
     assert answer.range_m.p10 < answer.range_m.p50 < answer.range_m.p90
     assert answer.to_empty.ended_by == "empty"
@@ -121,9 +124,9 @@ def test_a_journey_too_long_says_so(quote):
     far = Journey(legs=(Leg(120_000.0, 25.0),))
     answer = quote("compact-plug-in", far)
     assert not answer.journey.completed_on_electricity
-    assert answer.journey.arrives_with.p50 == 0.0
+    assert answer.journey.arrives_with.p50 == pytest.approx(0.0, abs=0.06)  # sustained from there on
     assert answer.range_m.p50 < 120_000
-    assert any(event.kind == "empty" for event in answer.events)
+    assert [each.trigger for each in answer.engine.starts if each.fuel_m3 > 0][-1] == "low_charge"
 
 
 def test_a_low_start_goes_less_far_and_charges_to_full_all_the_same(quote):

@@ -54,7 +54,7 @@ def test_the_range_of_a_month_is_the_single_quote_of_its_morning(solved, questio
     found = solved()
     for month in (found.months[0], found.months[7]):
         ask = replace(question.ask, journey=there_and_back(LEGS), weather=month.out, band=False)
-        assert month.range_m.p50 == build_quote(ask, catalogue).range_m.p50
+        assert month.range_m.p50 == build_quote(ask, catalogue, with_engine=False).range_m.p50
 
 
 def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
@@ -69,15 +69,17 @@ def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
     weathers = tuple(commute.month_weathers(place, hour, "dry", filling) for hour in (7.5, 17.0))
     anchored, _ = commute.anchored(question.ask, catalogue)
     ask, _ = commute.complete(
-        replace(anchored, journey=there_and_back(LEGS), weather=weathers[0][0], band=False), catalogue
+        replace(anchored, journey=there_and_back(LEGS), weather=weathers[0][0], band=False), catalogue, False
     )
     times = commute.times_of(flat, traces)
     quiet = values | {name: 0.0 for name in values if name.startswith("scatter_")}
     stage = commute.stage_for(ask, weathers, [0.0] * 12, traces, times, 0, catalogue, quiet)
     days = commute.drive_year(stage, commute.manner_of(flat, ask), values, 0)
-    out = build_quote(replace(ask, journey=LEGS), catalogue).journey.arrives_with.p50
+    out = build_quote(replace(ask, journey=LEGS), catalogue, with_engine=False).journey.arrives_with.p50
     start = Start(state_of_charge=out)
-    back = build_quote(replace(ask, journey=way_back(LEGS), weather=weathers[1][0], start=start), catalogue)
+    back = build_quote(
+        replace(ask, journey=way_back(LEGS), weather=weathers[1][0], start=start), catalogue, with_engine=False
+    )
     assert days.charge_left[0, 0] == pytest.approx(np.full(days.charge_left.shape[2], back.journey.arrives_with.p50))
     assert np.all(days.morning_charge == 1)
 

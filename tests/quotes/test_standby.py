@@ -42,7 +42,7 @@ def test_climate_off_lasts_longest(standby):
 
 
 def test_a_known_trigger_ends_it_before_the_window_does(catalogue, standby):
-    car = replace(catalogue.vehicles["compact-plug-in"], triggers=Triggers(low_charge=0.25, source="invented"))
+    car = replace(catalogue.vehicles["compact-plug-in"], triggers=Triggers(low_charge=0.25))
     answer, whole = standby(car), standby("compact-plug-in")
     assert (answer.ended_by, answer.floor) == ("low_charge_trigger", 0.25)
     assert answer.seconds.p50 == pytest.approx(0.75 * whole.seconds.p50, rel=0.03)
@@ -67,7 +67,8 @@ def test_only_a_power_split_is_warned_of_neutral(catalogue, standby):
     split = standby("compact-plug-in").cautions[0]
     assert "does not charge its high-voltage battery in neutral, even with the engine running" in split
     assert "in park, or in drive with the brake on, not in neutral" in split
-    assert standby("family-suv-plug-in").cautions[0].startswith("If this car has a power split")
+    unknown = replace(catalogue.vehicles["family-suv-plug-in"], layout=None)
+    assert standby(unknown).cautions[0].startswith("If this car has a power split")
     series = replace(catalogue.vehicles["family-suv-plug-in"], layout=Layout.SERIES)
     assert not any("neutral" in line for line in standby(series).cautions)
     assert not any("neutral" in line or "garage" in line for line in standby("mid-electric-sedan").cautions)

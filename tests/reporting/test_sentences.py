@@ -7,7 +7,7 @@ import pytest
 from service.quotes.answer import Band
 from service.reporting import sentences
 from service.reporting.words import Units
-from service.specs import Cabin, Climate, Heating, Kind, Start, Weather
+from service.specs import Kind, Start, Weather
 
 KM = 1000.0
 
@@ -100,37 +100,6 @@ def test_charging_says_the_longer_time_for_nine_days_in_ten(quote):
     )
     late = told(sentences.charging_headline(quote.charging, 23.0, Units.US))
     assert late.endswith("plugged in at 11 pm, charged by 4:10 am the next day.")
-
-
-def test_engine_answers_depend_on_what_heats(quote):
-    def heater(**changes):
-        ask = quote.ask
-        vehicle = replace(ask.vehicle, heating=changes.pop("heating", ask.vehicle.heating))
-        return sentences.engine_answers(replace(quote, ask=replace(ask, vehicle=vehicle, **changes)), Units.METRIC)[0][
-            1
-        ]
-
-    assert heater().startswith("Not for warmth alone")
-    assert heater(heating=Heating.ENGINE).startswith("Yes.")
-    assert heater(heating=Heating.ENGINE, cabin=Cabin(Climate.OFF)).startswith("Not here")
-    assert heater(heating=Heating.ENGINE, weather=Weather(300.0)).startswith("No:")
-
-
-def test_a_battery_electric_car_has_no_engine_to_start(quote):
-    electric = replace(quote, ask=replace(quote.ask, vehicle=replace(quote.ask.vehicle, kind=Kind.BEV)))
-    assert sentences.engine_answers(electric, Units.METRIC) == []
-
-
-def test_a_car_heated_by_its_engine_says_so_in_the_headline(quote):
-    heated = replace(quote, ask=replace(quote.ask, vehicle=replace(quote.ask.vehicle, heating=Heating.ENGINE)))
-    assert told(sentences.headline(heated, Units.METRIC)).endswith("31 km on electricity, if the heater stays off.")
-
-
-def test_where_the_drive_asks_for_more_than_electricity_gives(quote):
-    answer = told(sentences.engine_answers(quote, Units.METRIC)[1][1])
-    assert "0.3 km from the start" in answer  # the hand-made event at 300 m
-    calm = replace(quote, events=())
-    assert told(sentences.engine_answers(calm, Units.METRIC)[1][1]).startswith("Not on this drive at its own pace.")
 
 
 def test_effects_are_told_in_whole_units(quote):

@@ -1,0 +1,166 @@
+"""The engine in plain words: whether, where and why it starts, what the driver can do, what it burns.
+
+Scope    cars with an engine; nothing here works anything out that `service.quotes.engine_side` has not.
+"""
+
+from service.physics.triggers import TRIGGERS
+from service.quotes.answer import EngineStart, Quote
+from service.reporting.words import (
+    Units,
+    bound,
+    distance,
+    duration,
+    energy,
+    fuel,
+    fuel_consumption,
+    joined,
+    per_cent,
+    temperature,
+)
+from service.specs import Ask, Climate, Heating
+
+__all__ = ["early_start", "engine_answers", "engine_headline", "first_start", "heater_needs_engine", "why_it_starts"]
+
+EARLY = 0.5  # first fuel within this share of what the battery lasts: the engine is the news, not the distance
+WHY = {
+    "charge_mode": "it was asked to hold or make charge",
+    "fuel_age": "its fuel has grown too old",
+    "upkeep": "it has stood unused for too long",
+    "low_charge": "the battery is used up",
+    "cold_pack": "the battery is too cold",
+    "hot_pack": "the battery is too hot",
+    "cabin_heat": "the cabin takes its heat from it",
+    "defrost": "the windscreen takes its heat from it",
+    "speed": "the car goes faster than electricity alone allows",
+    "power": "more power is asked for than motor and battery give",
+    "full_pack": "braking finds the battery full, and it turns without fuel",
+}
+UNKNOWN = {  # thresholds that a car may have without anybody here knowing them
+    "cabin_heat_below_k": "cold weather with the heater on",
+    "defrost_below_k": "windscreen heat",
+    "cold_pack_k": "a cold battery",
+    "hot_pack_k": "a hot battery",
+    "speed_m_s": "a speed limit of its own",
+    "upkeep_after_s": "weeks without running",
+    "fuel_age_s": "old fuel",
+}
+
+
+def first_start(quote: Quote) -> EngineStart | None:
+    """Where the central car first burns fuel on its journey."""
+    starts = quote.engine.starts if quote.engine else ()
+    return next((each for each in starts if each.fuel_m3 > 0), None)
+
+
+def early_start(quote: Quote) -> EngineStart | None:
+    """The first start, if it comes long before the battery is used up."""
+    start = first_start(quote)
+    lasts = quote.engine.distances.actual_charge_depleting if quote.engine else None
+    early = lasts is None or quote.range_m.p50 < EARLY * lasts.p50
+    return start if start and early else None
+
+
+def heater_needs_engine(ask: Ask) -> bool:
+    """True where the day asks for heat that only the engine can give."""
+    wanted = ask.cabin.climate is Climate.AUTO and ask.weather.ambient_k < ask.cabin.set_point_k
+    return wanted and ask.vehicle.heating is Heating.ENGINE
+
+
+def why_it_starts(start: EngineStart) -> str:
+    """The reason, as part of a sentence."""
+    return WHY[start.trigger]
+
+
+def where(start: EngineStart, units: Units) -> str:
+    """At once, or after so far."""
+    return "at once" if start.at_m < 50 else f"after {distance(start.at_m, units)}"
+
+
+def engine_headline(quote: Quote, units: Units) -> str:
+    """The answer where the engine is the news."""
+    start = early_start(quote)
+    at = f"At {temperature(quote.ask.weather.ambient_k, units)}"
+    return f"{at} the engine starts {where(start, units)}: {why_it_starts(start)}."
+
+
+def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
+    """Does it stay electric, what starts the engine, what to do about it, what it costs; none without an engine."""
+    if quote.engine is None:
+        return []
+    return [
+        ("Does this drive stay electric?", bound(_stays(quote, units))),
+        ("What does the heater do?", bound(_heater(quote, units))),
+        ("What can the driver do?", bound(_advice(quote))),
+        ("What does it take?", bound(_takes(quote, units))),
+        ("What is not known?", bound(_not_known(quote))),
+    ]
+
+
+def _stays(quote: Quote, units: Units) -> str:
+    """Yes, or how often, where first, why and how long the engine runs."""
+    burning = [each for each in quote.engine.starts if each.fuel_m3 > 0]
+    lasts = quote.engine.distances.actual_charge_depleting
+    battery = f" The battery lasts {distance(lasts.p50, units)} half the days." if lasts else ""
+    if not burning:
+        turns = " It turns without fuel where braking finds the battery full." if quote.engine.starts else ""
+        return f"Yes, on a middling day: nothing that is known starts the engine on it.{turns}{battery}"
+    times = "once" if len(burning) == 1 else f"{len(burning)} times"
+    reasons = joined(list(dict.fromkeys(WHY[each.trigger] for each in burning)))
+    run_s = sum(each.run_s for each in burning)
+    share = per_cent(quote.engine.electric_share.p50)
+    return (
+        f"No. The engine starts {times}, first {where(burning[0], units)}, because {reasons}. It runs for "
+        f"{duration(run_s)}; {share} of the way it stands.{battery}"
+    )
+
+
+def _heater(quote: Quote, units: Units) -> str:
+    ask, triggers = quote.ask, quote.ask.vehicle.triggers
+    if ask.cabin.climate is Climate.OFF:
+        return "Nothing here: heating and cooling are switched off in this estimate."
+    if ask.vehicle.heating is Heating.ENGINE:
+        if ask.weather.ambient_k >= ask.cabin.set_point_k:
+            return "Nothing today: a day this warm asks for no heat. On colder days heat means the engine."
+        return "It starts the engine: this car has no electric cabin heater, so a call for heat is one for the engine."
+    below_k = triggers.cabin_heat_below_k if triggers else None
+    if below_k is None:
+        return "It takes its power from the battery, and the distance already pays for it."
+    if ask.weather.ambient_k < below_k:
+        return f"Below {temperature(below_k, units)} this car heats with its engine, so it starts today."
+    return f"It takes its power from the battery down to {temperature(below_k, units)}; colder, it starts the engine."
+
+
+def _advice(quote: Quote) -> str:
+    burning = [each for each in quote.engine.starts if each.fuel_m3 > 0]
+    if not burning:
+        return "Leave with a full battery; readying the cabin on the plug stretches the distance in cold and heat."
+    return " ".join(dict.fromkeys(each.advice for each in burning))
+
+
+def _takes(quote: Quote, units: Units) -> str:
+    """Fuel and electricity of the journey, beside what the same journey takes with the battery used up."""
+    journey, engine = quote.journey, quote.engine
+    burnt_m3 = engine.fuel_m3_m.p50 * journey.distance_m
+    socket = ""
+    if journey.wall_j_per_m is not None and journey.wall_j_per_m.p50 > 0:
+        socket = f" and {energy(journey.wall_j_per_m.p50 * journey.distance_m)} from the socket"
+    burnt = (
+        f"{fuel(burnt_m3, units)} of fuel ({fuel_consumption(engine.fuel_m3_m.p50, units)})"
+        if burnt_m3 > 0
+        else "No fuel"
+    )
+    sustained = fuel_consumption(engine.sustaining_m3_m, units)
+    return f"{burnt}{socket} on this drive. With the battery used up it is about {sustained}."
+
+
+def _not_known(quote: Quote) -> str:
+    triggers = quote.ask.vehicle.triggers
+    unknown = [words for name, words in UNKNOWN.items() if getattr(triggers, name) is None]
+    if quote.ask.vehicle.heating is Heating.ENGINE and UNKNOWN["cabin_heat_below_k"] in unknown:
+        unknown.remove(UNKNOWN["cabin_heat_below_k"])
+    if not unknown:
+        return "Nothing that is commonly known to start an engine; the handbook rules."
+    return f"Whether and where this car's engine also starts for {joined(unknown)}: its handbook says."
+
+
+assert set(WHY) == set(TRIGGERS)
