@@ -18,6 +18,8 @@ from numba import prange
 
 from service.physics.auxiliaries import electronics_w
 from service.physics.battery import (
+    LAG_S,
+    PROMPT_SHARE,
     charge_current_limit_a,
     drive_power_limit_w,
     open_circuit_v,
@@ -182,6 +184,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
     charge = state.charge
     speed = state.speed_m_s
     behind_s = state.behind_s
+    lag_v = state.lag_v
     ended = COMPLETED
     last = len(grade)
     own_heat_w = 0.0
@@ -232,7 +235,9 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         block_v = open_circuit_v(car.ocv_v, charge)
         slope_v = (block_v - open_circuit_v(car.ocv_v, charge - 0.01)) / 0.01
         ohm = draw.resistance * pack_resistance_ohm(car.resistance_ohm, car.activation_j_mol, state.pack_k, charge)
-        pack_w = drive_power_limit_w(block_v, ohm, car.min_v, car.drive_limit_a)
+        lag_ohm, ohm = (1.0 - PROMPT_SHARE) * ohm, PROMPT_SHARE * ohm  # what builds up, and what acts at once
+        source_v = block_v - lag_v
+        pack_w = drive_power_limit_w(source_v, ohm, car.min_v, car.drive_limit_a)
         spare_w = pack_w - electric_w - ready_w
         if spare_w <= 0.0 and not running:  # not even the 12 V consumers and the inverter: the car is dead
             ended = STUCK
@@ -248,9 +253,9 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         if has_engine and charge < floor - SUSTAIN_BAND:  # too weak an engine: its pack gives no more
             heating_w = cooling_w = conditioning_w = heater_w = chilled_w = drive_w = 0.0
             load_w = electric_w
-        accept_a = charge_current_limit_a(block_v, ohm, car.max_v, car.charge_limit_a, state.pack_k)
+        accept_a = charge_current_limit_a(source_v, ohm, car.max_v, car.charge_limit_a, state.pack_k)
         accept_a = min(accept_a, max(1.0 - charge, 0.0) / (per_c * slow_s))  # never past full
-        accept_w = (block_v + accept_a * ohm) * accept_a + load_w
+        accept_w = (source_v + accept_a * ohm) * accept_a + load_w
         alone_w = min(motor_w, car.start_power_w) if has_engine else motor_w  # what is driven without the engine
         drive_clear_w = min(0.5 * drive_w, alone_w)  # below these no limit can bite
         charging = running and charge < (state.level if day.mode > 0.0 else floor) + SUSTAIN_BAND
@@ -343,7 +348,8 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
                 )  # fmt: skip
 
             terminal_w = motor_force_n * mean_m_s + loss_w + load_w - generator_w
-            volt = block_v + slope_v * (charge - block_charge)
+            open_v = block_v + slope_v * (charge - block_charge)
+            volt = open_v - lag_v
             inside = volt * volt - four_ohm * terminal_w
             current_a = (volt - math.sqrt(max(inside, 0.0))) * half_mho  # `pack_current_a`, resistance once a block
             used = current_a * seconds * per_c
@@ -376,11 +382,12 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
             brakes_j += brake_n * moved_m
             drivetrain_j += bearing_n * moved_m + loss_w * part_s
             kinetic_j += inertia_kg * acceleration * moved_m
-            loss_j += current_a * current_a * ohm * part_s
-            cells_j += volt * current_a * part_s
+            loss_j += (current_a * ohm + lag_v) * current_a * part_s
+            cells_j += open_v * current_a * part_s
             terminals_j += terminal_w * part_s
             if current_a < 0.0:
-                recovered_j -= volt * current_a * part_s
+                recovered_j -= open_v * current_a * part_s
+            lag_v += (current_a * lag_ohm - lag_v) * (part_s / LAG_S)
             block_s += part_s
             distance_m += moved_m
             duration_s += part_s
@@ -418,7 +425,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         note_event(events, kind, start_s + duration_s, start_m + distance_m, 1.0)
     state.charge = charge
     state.speed_m_s = 0.0  # kinetic energy is braked away below, so the next lap starts from rest
-    state.behind_s = behind_s
+    state.behind_s, state.lag_v = behind_s, lag_v
     ledger.air_j += air_j
     ledger.rolling_j += rolling_j
     ledger.climbing_j += climbing_j

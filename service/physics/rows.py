@@ -132,6 +132,7 @@ STATE = np.dtype(  # what the car carries from one lap to the next
         ("cabin_air_k", "f8"),
         ("cabin_interior_k", "f8"),
         ("tyre_rise_k", "f8"),  # tyres over ambient
+        ("lag_v", "f8"),  # voltage that diffusion in the cells still takes off
         ("speed_m_s", "f8"),
         ("behind_s", "f8"),  # how long the speed asked for has not been held
         ("goes_on", "f8"),  # 1: an engine carries on where the charge is used up; 0: the drive ends there
