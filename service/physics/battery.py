@@ -2,9 +2,10 @@
 
 Scope    one lumped pack. Charge runs over the usable window, 0 to 1; no entropic heat.
 Symbols  ocv  open-circuit voltage, V      r  resistance of the whole pack, Ω      current > 0 discharges
-Scales   a share of the steady resistance (conduction, charge transfer) acts at once, the rest (diffusion) builds up as a
-         voltage that lags behind the current: OCV − lag − share·r·I at the terminals, d(lag)/dt = ((1 − share)·r·I −
-         lag)/LAG_S. Short pushes therefore meet a stronger pack than long ones; steady driving is as by r alone.
+Scales   a share of the steady resistance (conduction, charge transfer) acts at once; the rest (diffusion) builds up as
+         a voltage that lags behind the current. At the terminals OCV − lag − share·r·I, with
+         d(lag)/dt = ((1 − share)·r·I − lag)/LAG_S. Short pushes meet a stronger pack than long ones; steady driving is
+         as by r alone.
 Source   Arrhenius form and OCV from published cell models (data/chemistries.toml); limits are common practice.
 """
 
@@ -16,10 +17,10 @@ from service.constants import GAS_CONSTANT_J_MOL_K
 from service.physics.compiled import compiled
 
 __all__ = [
-    "arrhenius_factor",
-    "charge_current_limit_a",
     "LAG_S",
     "PROMPT_SHARE",
+    "arrhenius_factor",
+    "charge_current_limit_a",
     "drive_power_limit_w",
     "health_resistance_factor",
     "open_circuit_v",
