@@ -253,7 +253,9 @@ def sessions(cars, draws, chargers, from_charges, to_charges, ambient_k, pack_k)
     Errors: `ValueError` where lengths are neither.
     """
     tables = [np.atleast_1d(each).view(np.recarray) for each in (cars, draws, chargers)]
-    numbers = [np.atleast_1d(np.asarray(each, "f8")) for each in (from_charges, to_charges, ambient_k, pack_k)]
+    numbers = [
+        np.atleast_1d(np.ascontiguousarray(each, "f8")) for each in (from_charges, to_charges, ambient_k, pack_k)
+    ]
     lengths = {each.size for each in tables + numbers}
     if len(lengths - {1}) > 1:
         raise ValueError(f"tables of {sorted(lengths)} rows cannot be joined by index")

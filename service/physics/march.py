@@ -55,7 +55,12 @@ HALVINGS = 32  # of the acceleration of a car that cannot follow: a thousand-mil
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
 CHILLER_NEAR_K = 2.0  # a pack this far below its hold temperature cannot reach it within a slow step
 SPINS_ABOVE = 0.9  # charge above which braking that finds no room is a full pack, not a cold one: common practice
-STUCK_AFTER_S = 20.0  # a car one that a failing pack keeps behind for so long no longer drives: common practice
+STUCK_AFTER_S = 2 * LAG_S  # a car that a failing pack keeps behind for so long no longer drives; by then what its cells
+# lend to a first push is paid back
+BEHIND_M_S = (
+    0.894  # 2 mph, what a test driver may lack of the trace (40 CFR 86.115-78): from here on a driver presses on
+)
+# for more than electricity gives, and an engine starts; any less, and the car is only slower
 
 
 @compiled
@@ -297,7 +302,9 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
                         most_n = motor_force_limit_n(motor_n, motor_w, mean_m_s)
                         pack_n = driving_force_n(drive_w, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
                         alone_n = min(most_n, pack_n, alone_w / mean_m_s)
-                        if has_engine and motor_force_n > alone_n and wheels_w == 0.0:
+                        lacking_m_s = (motor_force_n - min(most_n, pack_n)) * seconds / inertia_kg
+                        asks = running or wheel_w > car.start_power_w or lacking_m_s > BEHIND_M_S
+                        if has_engine and motor_force_n > alone_n and wheels_w == 0.0 and asks:
                             if not running:
                                 start_engine(state, starts, POWER, start_s + duration_s, start_m + distance_m)
                                 state.engine_deficit = 1.0

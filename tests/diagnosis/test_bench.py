@@ -33,7 +33,7 @@ def test_a_cut_window_ends_where_the_whole_pack_passes_that_charge(
     complaint = complain(car, 1.0, weather, FAR, Start(start), end_charge=end)
     made, _ = bench(complaint)
     reached = distance_m(drive([made], catalogue))[0]
-    assert reached == pytest.approx(recorded_m(complaint, bench, catalogue, values), rel=5e-3)
+    assert reached == pytest.approx(recorded_m(complaint, bench, catalogue, values), rel=5e-3, abs=60)  # a row is 10 s
 
 
 def test_to_empty_is_the_quotes_own_drive(complain, bench, catalogue):

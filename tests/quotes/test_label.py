@@ -66,7 +66,7 @@ def test_the_fitted_car_reproduces_its_label_within_one_per_cent(vehicle):
         assert again.recharge_s == pytest.approx(label.recharge_s, rel=0.01)
     for (name, value), (same, found) in zip(label.parts_j_m, again.parts_j_m, strict=bool(label.parts_j_m)):
         assert name == same
-        assert found == pytest.approx(value, rel=0.012)  # four rounded phases and two unknowns: least squares
+        assert found == pytest.approx(value, rel=0.015)  # four rounded phases and two unknowns: least squares
 
 
 @EACH
