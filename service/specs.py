@@ -484,6 +484,16 @@ class Circuit:
 
 
 @dataclass(frozen=True, slots=True)
+class Prices:
+    """In units of a currency; None where nobody said."""
+
+    currency: str = ""
+    electricity_per_j: float | None = None
+    work_electricity_per_j: float | None = None  # None: as at home
+    fuel_per_m3: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class Ask:
     """One question, whole: the only argument of `service.quotes.build.build_quote` besides the catalogue."""
 
@@ -498,3 +508,4 @@ class Ask:
     band: bool = True
     outfit: Outfit = field(default_factory=Outfit)
     engine_use: EngineUse = field(default_factory=EngineUse)
+    prices: Prices = field(default_factory=Prices)

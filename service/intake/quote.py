@@ -15,6 +15,7 @@ from service.intake.engine import EngineUseIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, YesNo, limited
 from service.intake.journey import JourneyIn
+from service.intake.prices import PricesIn
 from service.intake.vehicle import VehicleIn
 
 __all__ = ["QuoteRequest", "read_ask", "read_request", "unknown_ids"]
@@ -43,6 +44,7 @@ class QuoteRequest(Incoming):
     payload_kg: Number = limited("payload_kg", 0.0)
     outfit: OutfitIn = OutfitIn()
     engine_use: EngineUseIn = EngineUseIn()
+    prices: PricesIn = Field(PricesIn(), description="for the sums of one journey; null: not told")
     band: YesNo = Field(True, description="false: only the central value, p10 and p90 are null")
 
     def ask(self, catalogue: Catalogue) -> specs.Ask:
@@ -61,6 +63,7 @@ class QuoteRequest(Incoming):
             payload_kg=self.payload_kg,
             outfit=self.outfit.outfit(catalogue.tyre_classes),
             engine_use=self.engine_use.engine_use(),
+            prices=self.prices.prices(),
             band=self.band,
         )
 

@@ -19,24 +19,24 @@ from service.intake.comparison import unknown_place
 from service.intake.conditions import CabinIn, CircuitIn, StartIn, WeatherIn
 from service.intake.fields import LIMITS, Incoming, Number, Whole, YesNo, limited, optional, said
 from service.intake.journey import JourneyIn
+from service.intake.prices import PricesIn
 from service.intake.quote import QuoteRequest, unknown_ids
 from service.intake.vehicle import VehicleIn
 from service.quotes.answer import Assumption
 from service.quotes.calendar import WEEKDAYS, Pattern
 from service.quotes.commute import CommuteAsk
-from service.quotes.money import FUEL_M3_PER_M, G_PER_KWH, LITRE_M3, Factors, Prices
+from service.quotes.money import FUEL_M3_PER_M, G_PER_KWH, LITRE_M3, Factors
 from service.quotes.parking import Overnight
 from service.quotes.year import YearAsk
-from service.units import KWH_J, kelvin_from_celsius
+from service.units import kelvin_from_celsius
 
-__all__ = ["CommuteRequest", "FactorsIn", "PricesIn", "YearRequest", "with_defaults", "year_faults"]
+__all__ = ["CommuteRequest", "FactorsIn", "YearRequest", "with_defaults", "year_faults"]
 
 MONTHS = 12
 SAID_BEFORE = {"procedure": specs.Procedure.ROAD}  # a year is driven on the road: nothing to list
 TYPED_LATITUDE_DEG = 45.0  # north or south by the warmer half year: half-way to the pole, own choice
 SUMMER_HALF = slice(3, 9)  # April to September
 TEMPERATURE = LIMITS["month_c"]
-ShortWord = Annotated[str, Field(max_length=12)]
 Twelve = Annotated[list[Number], Field(min_length=MONTHS, max_length=MONTHS)]
 Answer = TypeVar("Answer")
 DEFAULTS = {  # by name in the request: what it is called, unit, reason
@@ -47,24 +47,6 @@ DEFAULTS = {  # by name in the request: what it is called, unit, reason
     "charge_at_work": ("charged at work", "", "nothing said of a plug there"),
     "trips_per_day": ("trips a day", "", "common practice"),
 }
-
-
-class PricesIn(Incoming):
-    """What is paid, in whatever currency the asker means."""
-
-    currency: ShortWord = Field("", description="a word or sign that is given back beside every sum")
-    electricity_per_kwh: Number | None = optional("electricity_per_kwh")
-    work_electricity_per_kwh: Number | None = optional("work_electricity_per_kwh", "null: as at home")
-    fuel_per_l: Number | None = optional("fuel_per_l")
-
-    def prices(self) -> Prices:
-        """The same in SI."""
-        return Prices(
-            currency=self.currency.strip(),
-            electricity_per_j=_scaled(self.electricity_per_kwh, 1 / KWH_J),
-            work_electricity_per_j=_scaled(self.work_electricity_per_kwh, 1 / KWH_J),
-            fuel_per_m3=_scaled(self.fuel_per_l, 1 / LITRE_M3),
-        )
 
 
 class FactorsIn(Incoming):

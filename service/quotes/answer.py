@@ -184,3 +184,17 @@ class Quote:
     notes: tuple[str, ...]
     engine: EngineAnswer | None = None
     electric_top_speed_m_s: float | None = None  # on the level, on electricity alone
+
+    @property
+    def journey_cost(self) -> float | None:
+        """What one journey takes, central figures, in the currency of the stated prices; None where one is missing."""
+        prices, sums = self.ask.prices, 0.0
+        wall, fuel_m3_m = self.journey.wall_j_per_m, self.engine.fuel_m3_m.p50 if self.engine else 0.0
+        for amount, price in (
+            (wall.p50 if wall else 0.0, prices.electricity_per_j), (fuel_m3_m, prices.fuel_per_m3),
+        ):  # fmt: skip
+            if amount > 0 and price is None:
+                return None
+            sums += amount * (price or 0.0)
+        stated = prices.electricity_per_j is not None or prices.fuel_per_m3 is not None
+        return sums * self.journey.distance_m if stated else None

@@ -232,9 +232,9 @@ def speaks_us(ask: Ask) -> bool:
 
 
 def complete_circuit(ask: Ask, filling: Filling) -> Circuit | None:
-    """The given circuit, or the reference one of the region that the question speaks of."""
+    """The given circuit, or the reference one of the region that the question speaks of; none without an inlet."""
     if ask.circuit is not None or not ask.vehicle.kind.plugs_in:
-        return ask.circuit
+        return ask.circuit if ask.vehicle.kind.plugs_in else None
     circuit = filling.catalogue.circuit("na-wall-unit-30a" if speaks_us(ask) else "uk-wall-unit-32a")
     filling.note("charging circuit", f"{circuit.volts:g} V, {circuit.continuous_a:g} A", "", "reference circuit")
     return circuit

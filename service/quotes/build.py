@@ -131,13 +131,15 @@ def answer_notes(ask: Ask, catalogue: Catalogue, outcome: Outcome, range_m: Band
     """What the central row and the band give reason to say."""
     trace = trace_of(ask.journey, catalogue)
     first_j_m, later_j_m = (per_metre(ledgers, "cells_j")[0] for ledgers in (outcome.first, outcome.total))
+    comparable = later_j_m > 0 and outcome.total.fuel_j[0] == 0.0
     return notes_on_answer(
         ended=int(outcome.ended[0]),
         keeps_up=keeps_up(outcome, trace),
         climbs=abs(trace.climb_m) > LEVEL_M_M * trace.distance_m,
         range_m=range_m,
-        first_over_later=float(first_j_m / later_j_m) if later_j_m > 0 else 1.0,
+        first_over_later=float(first_j_m / later_j_m) if comparable else 1.0,
         label_m=ask.vehicle.label and ask.vehicle.label.electric_range_m,
+        engine=ask.vehicle.engine is not None,
     )
 
 

@@ -23,12 +23,19 @@ from service.quotes.answer import Band, Distances, EngineAnswer, EngineStart
 from service.quotes.assume import complete, speaks_us
 from service.quotes.band import band_of
 from service.quotes.scenarios import Outcome, rows_for
-from service.specs import Ask, Cabin, Climate, Fuel, Journey, Kind, Procedure, Start, Vehicle, Weather
+from service.specs import Ask, Cabin, Climate, Fuel, Heating, Journey, Kind, Procedure, Start, Vehicle, Weather
 from service.trips.journey import trace_of
 
-__all__ = ["burns_no_fuel", "electric_m", "engine_answer", "fuel_j_m3", "sustaining_j_m"]
+__all__ = [
+    "advice_for",
+    "burns_no_fuel",
+    "electric_m",
+    "engine_answer",
+    "fuel_j_m3",
+    "sustaining_j_m",
+]
 
-CONFIRMED = 0.04  # REEC below which a cycle counts as charge-sustaining: UN R154 annex B8, from memory
+A_HAIR = 1e-9  # of a cycle: rounding
 US_PARTS, US_ADJUSTMENT = (("udds", 0.55), ("hwfet", 0.45)), 0.7  # 40 CFR 600.210-12
 WLTP_PARTS = (("wltc_class3b", 1.0),)
 TEST_K = 296.15  # 23 °C, UN R154; within the 20–30 °C of 40 CFR 1066
@@ -45,6 +52,20 @@ ADVICE = {  # trigger: avoidable by the driver, and how
     "power": (True, "Ask for less at once: gentler pedal, longer gaps, less load."),
     "full_pack": (True, "Leave room in the battery before a long descent; this run burns no fuel."),
 }
+HEAT_BY_ENGINE = {  # instead, where the plug warms nothing
+    "cabin_heat": (True, "Use seat heat, or keep the heater off."),
+    "defrost": (True, "Clear the windscreen by hand, and switch defrost off once it is clear."),
+}
+NO_INLET = HEAT_BY_ENGINE | {
+    "low_charge": (False, "Nothing: a car without a plug makes its own charge."),
+    "cold_pack": (True, "Park out of the cold."),
+}
+
+
+def advice_for(trigger: str, vehicle: Vehicle) -> tuple[bool, str]:
+    """Whether the driver can avoid such a start of this car, and how."""
+    own = {} if vehicle.heating is not Heating.ENGINE else HEAT_BY_ENGINE
+    return (NO_INLET if not vehicle.kind.plugs_in else own).get(trigger, ADVICE[trigger])
 
 
 def fuel_j_m3(fuel: Fuel) -> float:
@@ -75,7 +96,7 @@ def engine_answer(
     distance_m = np.maximum(first.distance_m, 1.0)
     return EngineAnswer(
         distances=distances(ask, catalogue, outcome, range_m, rows, sustaining / scale),
-        starts=tuple(start_of(row, scale / heat_j_m3) for row in outcome.starts),
+        starts=tuple(start_of(row, ask.vehicle, scale / heat_j_m3) for row in outcome.starts),
         fuel_m3_m=bands(scale * first.fuel_j / distance_m / heat_j_m3),
         sustaining_m3_m=sustaining / heat_j_m3,
         electric_share=bands(first.electric_m / distance_m),
@@ -89,10 +110,10 @@ def bands(column: np.ndarray) -> Band:
     return band_of(column[0], column[1:])
 
 
-def start_of(row: np.record, m3_j: float) -> EngineStart:
+def start_of(row: np.record, vehicle: Vehicle, m3_j: float) -> EngineStart:
     """One start, told."""
     trigger = TRIGGERS[int(row.trigger)]
-    avoidable, advice = ADVICE[trigger]
+    avoidable, advice = advice_for(trigger, vehicle)
     return EngineStart(
         trigger, float(row.at_m), float(row.at_s), float(row.run_s), float(row.fuel_j) * m3_j, avoidable, advice
     )
@@ -111,8 +132,7 @@ def distances(
         return Distances(electric, None, None, None)
     actual_m = range_m[rows]
     cycle_m = max(trace_of(ask.journey, catalogue).distance_m, 1.0)
-    whole, part = np.divmod(actual_m, cycle_m)
-    cycles_m = cycle_m * (whole + (part >= CONFIRMED * cycle_m))
+    cycles_m = cycle_m * np.ceil(actual_m / cycle_m - A_HAIR)  # the one in which the charge is used up included
     saved_m = np.maximum(actual_m - outcome.total.fuel_j[rows] / max(sustaining, 1e-9), 0.0)
     plug = ask.vehicle.kind is not Kind.HYBRID
     return Distances(electric, bands(actual_m), bands(cycles_m), bands(saved_m) if plug else None)

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.quotes.assume import Filling
+from service.specs import Prices
 from service.units import KWH_J
 
 __all__ = ["FUEL_M3_PER_M", "LITRE_M3", "Factors", "Money", "Prices", "complete_money"]
@@ -17,16 +18,6 @@ __all__ = ["FUEL_M3_PER_M", "LITRE_M3", "Factors", "Money", "Prices", "complete_
 LITRE_M3 = 1e-3  # exact
 FUEL_M3_PER_M = 1e-8  # in one litre for 100 km
 G_PER_KWH = 1e-3 / KWH_J  # kg/J in one gram a kWh
-
-
-@dataclass(frozen=True, slots=True)
-class Prices:
-    """In units of a currency; None where nobody said."""
-
-    currency: str = ""
-    electricity_per_j: float | None = None
-    work_electricity_per_j: float | None = None  # None: as at home
-    fuel_per_m3: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -40,8 +40,9 @@ def events_of(first_events: np.recarray) -> tuple[Event, ...]:
 
 
 def notes_on_answer(
-    ended: int, keeps_up: bool, climbs: bool, range_m: Band, first_over_later: float, label_m: float | None = None
-) -> tuple[str, ...]:
+    ended: int, keeps_up: bool, climbs: bool, range_m: Band, first_over_later: float, label_m: float | None = None,
+    engine: bool = False,
+) -> tuple[str, ...]:  # fmt: skip
     """Sentences that follow from the answer.
 
     Args:
@@ -49,11 +50,12 @@ def notes_on_answer(
         climbs: whether the journey ends at another height than it began.
         first_over_later: energy of the first journey over that of the drive to empty, both for each metre.
         label_m: range on the car's label; None where it has none.
+        engine: whether an engine helps, so that a weak pack ends nothing.
     """
     notes = []
     if not keeps_up:
         notes.append("The electric motor is too weak to keep up with this journey: it was driven more slowly.")
-    if range_m.p10 is not None and range_m.p10 < SETS_OFF * range_m.p50:
+    if range_m.p10 is not None and range_m.p10 < SETS_OFF * range_m.p50 and not engine:
         notes.append("One day in ten or more the battery is too cold or too weak to give the power for this journey.")
     if label_m is not None and range_m.p50 > ABOVE_LABEL * label_m:
         notes.append(
@@ -62,7 +64,9 @@ def notes_on_answer(
         )
     if ended == STUCK:
         notes.append("The drive ends before the battery is empty: it can no longer give the power for this speed.")
-    if ended == DISTANCE_LIMIT:
+    if ended == DISTANCE_LIMIT and engine:
+        notes.append("Its engine keeps the battery charged on drives like this one: there is no distance to empty.")
+    elif ended == DISTANCE_LIMIT:
         notes.append(
             "This journey uses no energy or hardly any: there is no distance to empty, and 3 000 km stands for it."
         )

@@ -12,6 +12,8 @@ from service import units
 from service.charging.run import Delivered
 from service.quotes import answer
 from service.reporting.cautions import CIRCUIT_CAUTIONS
+from service.reporting.engine_sentences import closing
+from service.reporting.words import Units
 from service.specs import Circuit
 
 __all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
@@ -281,6 +283,7 @@ class QuoteOut(Outgoing):
     engine_starts: list[EngineStartOut] = Field(description="on one journey, central row, as far as 60 reach")
     fuel_l_per_100_km: BandOut | None = Field(description="of one journey; null for a car without an engine")
     sustaining_l_per_100_km: float | None = Field(description="the same journey with the battery used up")
+    journey_cost: float | None = Field(description="in the prices' currency; null where a price is missing")
     electric_share_pct: BandOut = Field(description="of the journey's distance, driven with the engine standing")
     electric_top_speed_km_h: float | None = Field(description="on the level, on electricity alone")
     events: list[EventOut]
@@ -303,12 +306,13 @@ class QuoteOut(Outgoing):
             engine_starts=[_engine_start(each) for each in engine.starts] if engine else [],
             fuel_l_per_100_km=BandOut.of(engine.fuel_m3_m, 1e8) if engine else None,
             sustaining_l_per_100_km=rounded(engine.sustaining_m3_m * 1e8) if engine else None,
+            journey_cost=rounded(quote.journey_cost),
             electric_share_pct=BandOut.of(engine.electric_share, 100) if engine else ALL_ELECTRIC,
             electric_top_speed_km_h=_scaled(quote.electric_top_speed_m_s, 1 / units.KM_H),
             events=[_event(event) for event in quote.events],
             sensitivities=[_sensitivity(each) for each in quote.sensitivities],
             assumptions=[assumption_out(each) for each in quote.assumptions],
-            notes=list(quote.notes),
+            notes=[*quote.notes, *([closing(quote, Units.METRIC).replace("\u00a0", " ")] if engine else [])],
         )
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from service.quotes.answer import Band, Quote
-from service.reporting.engine_sentences import early_start, first_start
+from service.reporting.engine_sentences import BRIEFLY, early_start
 from service.reporting.ruler import Label, Ruler
 from service.reporting.view_parts import Drawing, Row, Setting, drawn
 from service.reporting.words import distance, distance_number, distance_unit, temperature
@@ -13,6 +13,7 @@ __all__ = ["HEADROOM", "distance_view"]
 HEADROOM = 1.06  # the scale goes a little beyond the last thing shown on it
 FAR_TIMES = 2.0  # a journey or comparison beyond so many times the range would squeeze the ruler: told in words only
 MOST_REPEATS = 60
+MOST_STARTS = 4  # of the engine with a mark of their own
 
 
 def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[Drawing, tuple[Row, ...]]:
@@ -24,12 +25,19 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
     number, told = (lambda metres: distance_number(metres, units)), (lambda metres: distance(metres, units))
     far_m = max(band.p50, band.p90 or 0.0)
     labels, rows, shown_m = _band_labels(band, number, told), _band_rows(band, told), [far_m]
-    start = first_start(quote)
-    if start and start.at_m < far_m:
-        labels += (Label(number(start.at_m), "", "engine starts", "engine", "start"),)
-        rows = (Row("engine starts, from home", told(start.at_m)), *rows)
-    if early:
-        rows = tuple(Row(f"battery used up, {row.name}" if row is not rows[0] else row.name, row.value) for row in rows)
+    lasts = not early or quote.engine.distances.actual_charge_depleting
+    if not lasts:  # nothing ends but the drive itself
+        labels, rows = (
+            (Label(number(need_m), told(need_m), "this drive", "", "middle"),),
+            (Row("this drive", told(need_m)),),
+        )
+    elif early:
+        rows = tuple(Row(f"battery used up, {row.name}", row.value) for row in rows)
+    starts = [each for each in quote.engine.starts if each.fuel_m3 > 0 and each.at_m < far_m] if quote.engine else []
+    for each in starts[:MOST_STARTS]:
+        why = BRIEFLY[each.trigger]
+        labels += (Label(number(each.at_m), "", f"engine: {why}", why, "start"),)
+    rows = (*(Row(f"engine starts: {BRIEFLY[each.trigger]}", told(each.at_m)) for each in starts[:MOST_STARTS]), *rows)
     if other and not early and other.range_m.p50 <= FAR_TIMES * far_m:
         at = temperature(other.ask.weather.ambient_k, units)
         labels += (Label(number(other.range_m.p50), told(other.range_m.p50), f"at {at}", "", "aside"),)

@@ -14,13 +14,26 @@ from service.reporting.words import (
     fuel,
     fuel_consumption,
     joined,
+    money,
     per_cent,
     temperature,
 )
 from service.specs import Ask, Climate, Heating
+from service.units import KWH_J
 
-__all__ = ["early_start", "engine_answers", "engine_headline", "first_start", "heater_needs_engine", "why_it_starts"]
+__all__ = [
+    "BRIEFLY",
+    "closing",
+    "early_start",
+    "engine_answers",
+    "engine_headline",
+    "first_start",
+    "heater_needs_engine",
+    "why_it_starts",
+]
 
+NEVER = 0.005  # share of the way told as none
+LITTLE_J = 0.05 * KWH_J  # energy told as none
 EARLY = 0.5  # first fuel within this share of what the battery lasts: the engine is the news, not the distance
 WHY = {
     "charge_mode": "it was asked to hold or make charge",
@@ -32,8 +45,21 @@ WHY = {
     "cabin_heat": "the cabin takes its heat from it",
     "defrost": "the windscreen takes its heat from it",
     "speed": "the car goes faster than electricity alone allows",
-    "power": "more power is asked for than motor and battery give",
+    "power": "more power is asked for than electricity alone gives",
     "full_pack": "braking finds the battery full, and it turns without fuel",
+}
+BRIEFLY = {  # beside a mark on the ruler
+    "charge_mode": "mode",
+    "fuel_age": "old fuel",
+    "upkeep": "upkeep",
+    "low_charge": "battery empty",
+    "cold_pack": "cold battery",
+    "hot_pack": "hot battery",
+    "cabin_heat": "heat",
+    "defrost": "windscreen",
+    "speed": "speed",
+    "power": "power",
+    "full_pack": "full battery",
 }
 UNKNOWN = {  # thresholds that a car may have without anybody here knowing them
     "cabin_heat_below_k": "cold weather with the heater on",
@@ -89,6 +115,7 @@ def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
         return []
     return [
         ("Does this drive stay electric?", bound(_stays(quote, units))),
+        ("How far on one charge?", bound(_distances(quote, units))),
         ("What does the heater do?", bound(_heater(quote, units))),
         ("What can the driver do?", bound(_advice(quote))),
         ("What does it take?", bound(_takes(quote, units))),
@@ -104,14 +131,41 @@ def _stays(quote: Quote, units: Units) -> str:
     if not burning:
         turns = " It turns without fuel where braking finds the battery full." if quote.engine.starts else ""
         return f"Yes, on a middling day: nothing that is known starts the engine on it.{turns}{battery}"
-    times = "once" if len(burning) == 1 else f"{len(burning)} times"
+    times = "once," if len(burning) == 1 else f"{len(burning)} times, first"
     reasons = joined(list(dict.fromkeys(WHY[each.trigger] for each in burning)))
-    run_s = sum(each.run_s for each in burning)
-    share = per_cent(quote.engine.electric_share.p50)
+    run_s, share = sum(each.run_s for each in burning), quote.engine.electric_share.p50
+    stands = f"{per_cent(share)} of the way it stands" if share > NEVER else "it never stands"
     return (
-        f"No. The engine starts {times}, first {where(burning[0], units)}, because {reasons}. It runs for "
-        f"{duration(run_s)}; {share} of the way it stands.{battery}"
+        f"No. The engine starts {times} {where(burning[0], units)}, because {reasons}. It runs for "
+        f"{duration(run_s)}; {stands}.{battery}"
     )
+
+
+def _distances(quote: Quote, units: Units) -> str:
+    """The four distances, as far as they are defined."""
+    known = quote.engine.distances
+    if not known.actual_charge_depleting:
+        return "The battery is never used up on drives like this one: the engine keeps it charged."
+    words = [f"To the first fuel {distance(known.all_electric.p50, units)}"] if known.all_electric else []
+    words.append(f"until the battery is used up {distance(known.actual_charge_depleting.p50, units)}")
+    if known.charge_depleting_cycle:
+        words.append(f"in whole drives like this one {distance(known.charge_depleting_cycle.p50, units)}")
+    told = "; ".join(words)
+    if known.equivalent_all_electric:
+        told += f". It spares as much fuel as {distance(known.equivalent_all_electric.p50, units)} on the engine take"
+    return f"{told}. Half the days it is more."
+
+
+def closing(quote: Quote, units: Units) -> str:
+    """The end of every answer of a car with an engine: how far, what starts it, what helps, what it takes and costs."""
+    start = first_start(quote)
+    far = f"On electricity about {distance(quote.range_m.p50, units)}."
+    if quote.range_m.p50 < 50:
+        far = "Electricity alone does not begin this drive."
+    what = "Nothing that is known starts the engine on this drive"
+    if start:
+        what = f"The engine starts {where(start, units)}, because {why_it_starts(start)}"
+    return bound(f"{far} {what}. {_advice(quote)} {_takes(quote, units)}")
 
 
 def _heater(quote: Quote, units: Units) -> str:
@@ -132,6 +186,10 @@ def _heater(quote: Quote, units: Units) -> str:
 
 def _advice(quote: Quote) -> str:
     burning = [each for each in quote.engine.starts if each.fuel_m3 > 0]
+    if not burning and not quote.ask.vehicle.kind.plugs_in:
+        return "Nothing needs to be done; the car makes its own charge."
+    if not burning and quote.ask.vehicle.heating is Heating.ENGINE:
+        return "Leave with a full battery; on colder days keep the heater off as long as you can."
     if not burning:
         return "Leave with a full battery; readying the cabin on the plug stretches the distance in cold and heat."
     return " ".join(dict.fromkeys(each.advice for each in burning))
@@ -142,7 +200,7 @@ def _takes(quote: Quote, units: Units) -> str:
     journey, engine = quote.journey, quote.engine
     burnt_m3 = engine.fuel_m3_m.p50 * journey.distance_m
     socket = ""
-    if journey.wall_j_per_m is not None and journey.wall_j_per_m.p50 > 0:
+    if journey.wall_j_per_m is not None and journey.wall_j_per_m.p50 * journey.distance_m > LITTLE_J:
         socket = f" and {energy(journey.wall_j_per_m.p50 * journey.distance_m)} from the socket"
     burnt = (
         f"{fuel(burnt_m3, units)} of fuel ({fuel_consumption(engine.fuel_m3_m.p50, units)})"
@@ -150,7 +208,9 @@ def _takes(quote: Quote, units: Units) -> str:
         else "No fuel"
     )
     sustained = fuel_consumption(engine.sustaining_m3_m, units)
-    return f"{burnt}{socket} on this drive. With the battery used up it is about {sustained}."
+    cost = quote.journey_cost
+    paid = f", {money(cost, quote.ask.prices.currency)} at the stated prices" if cost is not None else ""
+    return f"{burnt}{socket} on this drive{paid}. With the battery used up it is about {sustained}."
 
 
 def _not_known(quote: Quote) -> str:
@@ -163,4 +223,4 @@ def _not_known(quote: Quote) -> str:
     return f"Whether and where this car's engine also starts for {joined(unknown)}: its handbook says."
 
 
-assert set(WHY) == set(TRIGGERS)
+assert set(WHY) == set(BRIEFLY) == set(TRIGGERS)

@@ -6,7 +6,7 @@ Words    "nine days in ten" is the lower end of a band, "half the days" its midd
 """
 
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, Quote, Sensitivity
-from service.reporting.engine_sentences import early_start, engine_headline
+from service.reporting.engine_sentences import NEVER, early_start, engine_headline
 from service.reporting.words import (
     Units,
     bound,
@@ -97,9 +97,10 @@ def middle(quote: Quote, units: Units) -> str:
 
 def _beside_the_engine(quote: Quote, units: Units) -> str:
     """What remains to be said of the battery where the engine starts early."""
-    lasts, share = quote.engine.distances.actual_charge_depleting, per_cent(quote.engine.electric_share.p50)
+    lasts, share = quote.engine.distances.actual_charge_depleting, quote.engine.electric_share.p50
     off = next((each for each in quote.sensitivities if each.input == "climate"), None)
-    words = [f"On this drive the engine stands still for {share} of the way."]
+    stands = f"stands still for {per_cent(share)} of the way" if share > NEVER else "runs all the way"
+    words = [f"On this drive the engine {stands}."]
     if off and off.effect_m > 0 and quote.range_m.p50 + off.effect_m > quote.journey.distance_m / 10:
         reached = distance(quote.range_m.p50 + off.effect_m, units)
         words.append(f"With heating and cooling off you get about {reached} on electricity.")

@@ -28,9 +28,9 @@ def rolling_coefficient(load):
     return load.f0_n / (load.reference_mass_kg * STANDARD_GRAVITY_M_S2)
 
 
-def test_six_cars_show_every_way_of_describing_one():
+def test_nine_cars_show_every_way_of_describing_one():
     cars = CATALOGUE.vehicles.values()
-    assert Counter(car.kind for car in cars) == {Kind.PHEV: 2, Kind.BEV: 4}
+    assert Counter(car.kind for car in cars) == {Kind.PHEV: 3, Kind.HYBRID: 2, Kind.BEV: 4}
     assert {car.heating for car in cars} == set(Heating)
     assert {car.battery.chemistry for car in cars} == set(CATALOGUE.chemistries)
     references = {car.road_load.reference_pa if isinstance(car.road_load, RoadLoad) else None for car in cars}
