@@ -82,7 +82,7 @@ def test_one_trip_against_scipy(one_trip, catalogue):
     spec.loader.exec_module(reference)
     car, day, ledger, drive = one_trip
     speed_m_s = np.array(catalogue.cycle("wltc_class3b").speed_m_s)
-    start = (0.8, day.ambient_k, 0.0, day.ambient_k, day.ambient_k)
+    start = (0.8, day.ambient_k, 0.0, day.ambient_k, day.ambient_k, 0.0)
 
     def scipy_drive():
         return reference.Continuous(car, day, speed_m_s).run(start, np.zeros(len(speed_m_s) - 1))

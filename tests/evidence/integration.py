@@ -25,7 +25,7 @@ def cycle_j(ask: Ask, catalogue: Catalogue) -> tuple[float, float]:
     scenarios = scenarios_for(filled, (), catalogue, values)
     car, day = scenarios.cars[0], scenarios.days[0]
     speed_m_s = np.array(catalogue.cycle(ask.journey.cycle).speed_m_s)
-    soaked = (ask.start.state_of_charge, day.ambient_k, 0.0, day.ambient_k, day.ambient_k)
+    soaked = (ask.start.state_of_charge, day.ambient_k, 0.0, day.ambient_k, day.ambient_k, 0.0)
     _, books = Continuous(car, day, speed_m_s).run(soaked, np.zeros(len(speed_m_s) - 1))
     return float(run(scenarios, filled, catalogue).first.cells_j[0]), books["cells"]
 

@@ -11,6 +11,7 @@ from service.quotes.commute import build_commute
 from service.reporting.year_out import CommuteOut
 
 CATALOGUE = load_catalogue()
+PLUGGED = [id_ for id_, car in CATALOGUE.vehicles.items() if car.kind.plugs_in]  # others are refused, with a reason
 LEG = st.fixed_dictionaries(
     {"distance_km": st.sampled_from([0.01, 8.0, 30.0]), "speed_km_h": st.sampled_from([25, 60, 160])},
     optional={"grade_pct": st.sampled_from([-12, 3, 12]), "stops_per_km": st.sampled_from([0.2, 1])},
@@ -18,7 +19,7 @@ LEG = st.fixed_dictionaries(
 MONTHS = st.lists(st.tuples(st.floats(-60, 40), st.floats(0, 10)), min_size=12, max_size=12)
 BODIES = st.fixed_dictionaries(
     {
-        "vehicle": st.fixed_dictionaries({"id": st.sampled_from(list(CATALOGUE.vehicles))}),
+        "vehicle": st.fixed_dictionaries({"id": st.sampled_from(PLUGGED)}),
         "journey": st.fixed_dictionaries({"legs": st.lists(LEG, min_size=1, max_size=2)}),
         "months": MONTHS,
         "latitude_deg": st.sampled_from([-90, -35, 0, 66, 90]),

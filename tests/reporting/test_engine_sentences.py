@@ -7,6 +7,7 @@ import pytest
 from service.quotes.answer import Band, Distances, EngineAnswer, EngineStart
 from service.reporting import sentences
 from service.reporting.engine_sentences import (
+    closing,
     early_start,
     engine_answers,
     engine_headline,
@@ -14,7 +15,7 @@ from service.reporting.engine_sentences import (
     heater_needs_engine,
 )
 from service.reporting.words import Units
-from service.specs import Cabin, Climate, Heating, Kind, Triggers, Weather
+from service.specs import Cabin, Climate, Heating, Kind, Prices, Triggers, Weather
 
 KM = 1000.0
 FAR = Band(31 * KM, 36 * KM, 41 * KM)
@@ -65,6 +66,25 @@ def test_starts_are_counted_with_place_reason_advice_and_fuel(plug_in):
     assert said["What can the driver do?"] == "Warm the cabin on the plug."
     assert said["What does it take?"].startswith("0.40 litres of fuel (1.2 L/100 km)")  # 1.25 cm³ on each of 100 m
     assert "0.11 gallons" in answers(burning, Units.US)["What does it take?"]
+
+
+def test_every_answer_ends_in_plain_words(plug_in):
+    # how far, what starts it, what helps, what it takes and costs
+    assert told(closing(plug_in, Units.METRIC)).startswith(
+        "On electricity about 36 km. Nothing that is known starts the engine on this drive. Leave with a full battery"
+    )
+    prices = Prices("EUR", 0.3 / 3.6e6, fuel_per_m3=1800.0)
+    burning = replace(
+        plug_in,
+        ask=replace(plug_in.ask, prices=prices),
+        range_m=Band(0.0, 0.0, 0.0),
+        engine=engine([start()], 0.7, 1.25e-8),
+    )
+    end = told(closing(burning, Units.METRIC))
+    assert end.startswith("Electricity alone does not begin this drive. The engine starts at once, because the cabin")
+    assert "Warm the cabin on the plug." in end
+    assert "EUR at the stated prices" in end
+    assert "stated prices" not in closing(plug_in, Units.METRIC)
 
 
 def test_a_spin_without_fuel_is_no_start(plug_in):

@@ -202,6 +202,9 @@ def test_unknown_car_and_test_are_both_named(ask):
 def test_every_catalogue_car_shows_its_label(ask):
     for car in ask("GET", "/api/vehicles").json():
         label = car["spec"]["label"]
+        if car["kind"] == "hybrid":  # nothing is driven on the socket's energy
+            assert label is None
+            continue
         assert label["procedure"] in ("us", "wltp")
         assert label["consumption_kwh_per_100_km"] > 5
         assert label["range_km"] > 20
