@@ -13,7 +13,6 @@ __all__ = ["HEADROOM", "distance_view"]
 HEADROOM = 1.06  # the scale goes a little beyond the last thing shown on it
 FAR_TIMES = 2.0  # a journey or comparison beyond so many times the range would squeeze the ruler: told in words only
 MOST_REPEATS = 60
-MOST_STARTS = 4  # of the engine with a mark of their own
 
 
 def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[Drawing, tuple[Row, ...]]:
@@ -33,11 +32,9 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
         )
     elif early:
         rows = tuple(Row(f"battery used up, {row.name}", row.value) for row in rows)
-    starts = [each for each in quote.engine.starts if each.fuel_m3 > 0 and each.at_m < far_m] if quote.engine else []
-    for each in starts[:MOST_STARTS]:
-        why = BRIEFLY[each.trigger]
-        labels += (Label(number(each.at_m), "", f"engine: {why}", why, "start"),)
-    rows = (*(Row(f"engine starts: {BRIEFLY[each.trigger]}", told(each.at_m)) for each in starts[:MOST_STARTS]), *rows)
+    marks = _engine_marks(quote, far_m)
+    labels += tuple(Label(number(at_m), "", f"engine: {why}", why, "start") for at_m, why in marks)
+    rows = (*(Row(f"engine starts: {why}", told(at_m)) for at_m, why in marks), *rows)
     if other and not early and other.range_m.p50 <= FAR_TIMES * far_m:
         at = temperature(other.ask.weather.ambient_k, units)
         labels += (Label(number(other.range_m.p50), told(other.range_m.p50), f"at {at}", "", "aside"),)
@@ -61,6 +58,15 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
         repeats=tuple(number(need_m) * n for n in range(2, min(int(far_m / need_m), MOST_REPEATS) + 1)),
     )
     return drawn(ruler), rows
+
+
+def _engine_marks(quote: Quote, far_m: float) -> list[tuple[float, str]]:
+    """Where each reason first starts the engine on the journey, and how often it does."""
+    found: dict[str, list[float]] = {}
+    for each in quote.engine.starts if quote.engine else ():
+        if each.fuel_m3 > 0 and each.at_m < far_m:
+            found.setdefault(BRIEFLY[each.trigger], []).append(each.at_m)
+    return [(at_m[0], why if len(at_m) == 1 else f"{why}, {len(at_m)} times") for why, at_m in found.items()]
 
 
 def _band_rows(band: Band, told: Callable[[float], str]) -> tuple[Row, ...]:

@@ -42,6 +42,7 @@ class LedgerView:
     """Where the energy goes."""
 
     drawing: Drawing
+    head: str
     unit: str
     rows: tuple[Row, ...]
     total: Row
@@ -59,7 +60,9 @@ def ledger_view(quote: Quote, units: Units) -> LedgerView:
         if told[cause] != "0"
     )
     segments = [Segment(SHORT_NAMES[cause], value, COLOURS[cause]) for cause, value in ledger.items() if value > 0]
-    title = "Energy drawn from the battery for each stretch of road, by cause"
+    helped = quote.engine is not None and quote.engine.depleting_engine_j_m > 0
+    givers = "battery and engine" if helped else "the battery"
+    title = f"Energy drawn from {givers} for each stretch of road, by cause"
     description = "; ".join(f"{row.name} {row.value} {consumption_unit(units)}" for row in rows)
     strip = [draw_strip("ledger", title, description, segments, size) for size in (WIDE, NARROW)]
     wall = quote.to_empty.wall_j_per_m
@@ -70,8 +73,9 @@ def ledger_view(quote: Quote, units: Units) -> LedgerView:
         )
     return LedgerView(
         drawing=Drawing(*strip),
+        head=f"From {givers}, on a middling day",
         unit=consumption_unit(units),
         rows=rows,
-        total=Row("Drawn from the battery", plain(consumption_number(total, units)), per_cent(1.0)),
+        total=Row(f"Drawn from {givers}", plain(consumption_number(total, units)), per_cent(1.0)),
         sentence=at_socket,
     )

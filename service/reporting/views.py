@@ -98,7 +98,7 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
         Row("Day", f"{temperature(ask.weather.ambient_k, units)}, {_road(ask.weather.surface)}"),
         Row("Cabin", f"{climate}{cabin_extras(ask.cabin)}, {people}"),
         Row("Start", f"{per_cent(ask.start.state_of_charge)} charged, {parked}{ready}"),
-        Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "none"),
+        Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "no plug"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
     )
 
