@@ -20,7 +20,7 @@ def test_rooms_import_downwards_only(tmp_path):
         cwd=ROOT, capture_output=True, text=True, timeout=120, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stdout + done.stderr
-    assert "2 kept, 0 broken" in done.stdout
+    assert "3 kept, 0 broken" in done.stdout
 
 
 def names_used(path):
