@@ -1,5 +1,7 @@
 """`python -m service`: serve the pages and the JSON side, or answer one question from a file.
 
+`hash-key` turns an access key into the text that may stand in its place in a file of settings.
+
 Exit     0 all well · 2 the question or a setting cannot be used (the rows are on stderr, as JSON) · 1 anything else
 """
 

@@ -1,11 +1,15 @@
 """The application: settings in, everything put together. Nothing is loaded on import.
 
-Order    headers → key → HEAD → own faults → routes, from the outside in, so that every answer carries the headers.
+Order    headers → known host → rate → visit → access → origin → upload limits → HEAD → own faults → routes, from the
+         outside in, so that every answer carries the headers and nothing is read that is refused.
 """
 
+import asyncio
+import hashlib
+import hmac
 import os
 from collections.abc import AsyncIterator
-from contextlib import asynccontextmanager
+from contextlib import asynccontextmanager, suppress
 from datetime import date
 from pathlib import Path
 
@@ -17,6 +21,7 @@ from service.quotes.build import build_quote
 from service.quotes.label import behind_label
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
+from service.store import store_at
 from service.web import (
     api,
     comparisons_api,
@@ -27,23 +32,32 @@ from service.web import (
     envelope_pages,
     evidence_pages,
     labels_api,
+    login_pages,
     pages,
     pilot_api,
     routes_pages,
+    sheets_api,
+    sheets_pages,
     speeds_api,
     speeds_pages,
     year_pages,
     years_api,
 )
-from service.web.access import KeyRequired
+from service.web.access import Access, Recognised
 from service.web.errors import OwnFaults, add_error_handlers
 from service.web.headers import HeadLikeGet, SafeHeaders
+from service.web.keeping import Keeping
+from service.web.origins import KnownHost, SameOrigin
+from service.web.rates import Buckets, RateLimit
 from service.web.rendering import template_environment
-from service.web.settings import Settings
+from service.web.settings import Settings, is_loopback
+from service.web.uploads import HeldUploads
+from service.web.visits import Visits, WithVisit
 
 __all__ = ["app_from_environment", "create_app", "warm_up"]
 
 STATIC = Path(__file__).parent / "static"
+TRIES_A_MINUTE = 10  # wrong keys from one address
 ABOUT = """How far a plug-in car goes on electricity alone, how long it takes to charge, and why:
 from first-principles physics. Units are in the names; null is unknown. Every failure has one shape:
 a list `errors` of field, value, message and remedy."""
@@ -67,20 +81,46 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.settings = settings
     add_error_handlers(app)
+    app.state.keeping = Keeping(store_at(settings.database) if settings.database else None)
+    app.state.visits = Visits(_signing_secret(settings))
+    app.state.recognised = Recognised(settings.access_key) if settings.access_key else None
+    app.state.tries = Buckets(TRIES_A_MINUTE)
     _add_routes(app)
-    for wrapper in (OwnFaults, HeadLikeGet):
-        app.add_middleware(wrapper)
-    if settings.access_key is not None:
-        app.add_middleware(KeyRequired, key=settings.access_key)
-    app.add_middleware(SafeHeaders)
+    _add_wrappers(app, settings)
     return app
+
+
+def _signing_secret(settings: Settings) -> bytes:
+    """Another for another key, so that a new key ends the visits that the old one opened."""
+    key = settings.access_key.text if settings.access_key else ""
+    return hmac.new(settings.secret, key.encode(), hashlib.sha256).digest()
+
+
+def _add_wrappers(app: FastAPI, settings: Settings) -> None:
+    """From the inside out."""
+    for wrapper in (OwnFaults, HeadLikeGet, HeldUploads):
+        app.add_middleware(wrapper)
+    app.add_middleware(SameOrigin, settings=settings)
+    app.add_middleware(Access, settings=settings, recognised=app.state.recognised, tries=app.state.tries)
+    app.add_middleware(WithVisit, visits=app.state.visits, secure=settings.is_https)
+    if settings.rate_per_minute:
+        app.add_middleware(RateLimit, buckets=Buckets(settings.rate_per_minute), proxies=settings.proxies)
+    if is_loopback(settings.host):
+        app.add_middleware(KnownHost, settings=settings)
+    app.add_middleware(SafeHeaders)
 
 
 @asynccontextmanager
 async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     app.state.catalogue = load_catalogue()
+    await app.state.keeping.start()
     warm_up(app)
+    purging = asyncio.create_task(app.state.keeping.purge_for_ever())
     yield
+    purging.cancel()
+    with suppress(asyncio.CancelledError):
+        await purging
+    app.state.keeping.close()
 
 
 def _add_routes(app: FastAPI) -> None:
@@ -100,6 +140,9 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(speeds_pages.router)
     app.include_router(envelope_pages.router)
     app.include_router(pilot_api.router)
+    app.include_router(sheets_api.router)
+    app.include_router(sheets_pages.router)
+    app.include_router(login_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

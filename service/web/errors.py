@@ -16,6 +16,7 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from service.errors import BadTable, ErrorRow, ServiceError
 from service.intake.errors import faults_of, plain_row
 from service.intake.quote import unknown_ids
+from service.store import StoreAway
 
 __all__ = ["ErrorsOut", "OwnFaults", "add_error_handlers", "error_response", "error_responses"]
 
@@ -58,12 +59,17 @@ def error_response(status: int, rows: list[ErrorRow], headers: dict[str, str] | 
 def add_error_handlers(app: FastAPI) -> None:
     """Teach an application the one shape."""
     app.add_exception_handler(ServiceError, _service_error)
+    app.add_exception_handler(StoreAway, _store_away)
     app.add_exception_handler(RequestValidationError, _bad_request)
     app.add_exception_handler(HTTPException, _http_error)
 
 
 async def _service_error(_request: Request, error: ServiceError) -> JSONResponse:
     return error_response(STATUS.get(type(error), 422), error.rows())
+
+
+async def _store_away(_request: Request, error: StoreAway) -> JSONResponse:
+    return error_response(503, error.rows(), {"Retry-After": str(error.retry_after_s)})
 
 
 async def _bad_request(request: Request, error: RequestValidationError) -> JSONResponse:
@@ -86,6 +92,10 @@ async def _http_error(request: Request, error: HTTPException) -> JSONResponse:
         allowed = ", ".join(_allowed(request))
         headers["Allow"] = allowed
         row = ErrorRow("method", method, f"{path} does not take {method}", f"use one of: {allowed}")
+    elif error.status_code == 408:
+        row = ErrorRow("body", None, "the body did not arrive in time", "send it again, faster or smaller")
+    elif error.status_code == 413:
+        row = ErrorRow("body", None, "the body is too large", "send less; the description at /docs says how much")
     elif error.status_code == 400:
         row = ErrorRow("body", None, "the body cannot be read", "send one JSON object in UTF-8")
     else:

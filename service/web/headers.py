@@ -16,7 +16,7 @@ CONTENT_POLICY = (
 ALWAYS = {
     "content-security-policy": CONTENT_POLICY,
     "x-content-type-options": "nosniff",
-    "referrer-policy": "no-referrer",
+    "referrer-policy": "same-origin",  # with none at all, browsers hide the origin of our own forms
     "x-frame-options": "DENY",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",

@@ -25,9 +25,20 @@ from service.reporting.words import Units
 from service.specs import Ask
 from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
+from service.web.forms import form_token
 from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 
-__all__ = ["Page", "choices_of", "page_of", "read_question", "router"]
+__all__ = [
+    "PLUG_IN_HOUR",
+    "Page",
+    "answered",
+    "choices_of",
+    "elsewhere",
+    "hour_of",
+    "page_of",
+    "read_question",
+    "router",
+]
 
 MILD_K, COLD_K = kelvin_from_celsius(20), kelvin_from_celsius(-10)  # what a day is compared with
 MILD_FROM_K, MILD_TO_K = kelvin_from_celsius(13), kelvin_from_celsius(26)
@@ -72,6 +83,19 @@ class Page:
     links: tuple[Link, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class KeepForm:
+    """The form that keeps the answer."""
+
+    form_token: str
+    choices: tuple[tuple[str, str], ...] = (
+        ("", "until it is deleted"),
+        ("30", "30 days"),
+        ("90", "90 days"),
+        ("365", "a year"),
+    )
+
+
 @router.get("/", response_class=HTMLResponse)
 def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page."""
@@ -95,7 +119,9 @@ def show_json(request: Request, catalogue: CatalogueDep) -> QuoteOut:
 
 def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
     page = page_of(request.query_params, catalogue, date.today(), request.url.query)
-    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
+    keeps = request.app.state.keeping.store is not None
+    keep = KeepForm(form_token(request)) if keeps else None
+    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page, keep=keep), page.status)
 
 
 def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: str = "") -> Page:
@@ -106,15 +132,13 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
         today: printed on the sheet.
         query: the query string itself, for the link to the same answer as JSON.
     """
-    result, hour = read_question(given, catalogue), _hour(given)
-    units = Units.US if result.values["units"] == Units.US else Units.METRIC
-    setting = Setting(units, _journey_name(result, catalogue), _is_round_trip(result), hour, today, MODEL_VERSION)
+    result, hour = read_question(given, catalogue), hour_of(given)
+    units = _units(result)
     errors: Mapping[str, ErrorRow] = result.errors
     answer = None
     if result.ask:
         try:
-            quote = build_quote(result.ask, catalogue)
-            answer = answer_view(quote, _elsewhere(quote, catalogue), setting)
+            _, answer = answered(result, hour, catalogue, today)
         except ServiceError as error:
             errors = beside_inputs(error)
     form = form_view(
@@ -127,6 +151,19 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: 
     )
     form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}))
     return Page(answer, form, query, 200 if answer else 422, links_from("/", given))
+
+
+def answered(result: FormResult, hour: int, catalogue: Catalogue, today: date) -> tuple[Quote, AnswerView]:
+    """A form that is a question, answered: the record, and what the page prints. Raises ServiceError."""
+    setting = Setting(
+        _units(result), _journey_name(result, catalogue), _is_round_trip(result), hour, today, MODEL_VERSION
+    )
+    quote = build_quote(result.ask, catalogue)
+    return quote, answer_view(quote, elsewhere(quote, catalogue), setting)
+
+
+def _units(result: FormResult) -> Units:
+    return Units.US if result.values["units"] == Units.US else Units.METRIC
 
 
 def read_question(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
@@ -156,7 +193,8 @@ def _at_home(given: Mapping[str, str]) -> Mapping[str, str]:
     return given
 
 
-def _hour(given: Mapping[str, str]) -> int:
+def hour_of(given: Mapping[str, str]) -> int:
+    """When people plug in, on the clock ruler."""
     text = given.get("plug_in_hour", "")
     return int(text) if text in HOURS else PLUG_IN_HOUR
 
@@ -173,7 +211,7 @@ def _journey_name(result: FormResult, catalogue: Catalogue) -> str:
     return "there and back" if _is_round_trip(result) else "drive"
 
 
-def _elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
+def elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
     """The same car, drive and start on a mild day, or, if the day is mild, on a cold one; the middle only."""
     weather = quote.ask.weather
     other_k = COLD_K if MILD_FROM_K <= weather.ambient_k <= MILD_TO_K else MILD_K

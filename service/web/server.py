@@ -58,6 +58,9 @@ def _hand_on(settings: Settings) -> None:
     os.environ[f"{PREFIX}HOST"] = settings.host
     os.environ[f"{PREFIX}PORT"] = str(settings.port)
     os.environ[f"{PREFIX}WORKERS"] = str(settings.workers)
+    os.environ[f"{PREFIX}SECRET"] = os.environ.get(f"{PREFIX}SECRET") or settings.secret.hex()
+    if settings.access_key is not None:
+        os.environ[f"{PREFIX}ACCESS_KEY"] = settings.access_key.text  # the key itself goes no further
 
 
 def _listener(settings: Settings) -> socket.socket:

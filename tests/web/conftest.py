@@ -47,7 +47,7 @@ def ask(app):
     def send(method, path, *, to=None, **options):
         async def exchange():
             transport = httpx.ASGITransport(to or app)
-            async with httpx.AsyncClient(transport=transport, base_url="http://service") as client:
+            async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:8000") as client:
                 return await client.request(method, path, **options)
 
         return asyncio.run(exchange())

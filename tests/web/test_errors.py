@@ -125,7 +125,7 @@ def test_own_failures_show_no_trace(caplog):
         raise RuntimeError("a secret of the house")
 
     async def exchange():
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://service") as client:
+        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1:8000") as client:
             return await client.get("/broken")
 
     response = asyncio.run(exchange())

@@ -27,7 +27,7 @@ def test_headers_are_everywhere(ask, method, path, status):
     assert response.status_code == status
     assert response.headers["content-security-policy"] == CONTENT_POLICY
     assert response.headers["x-content-type-options"] == "nosniff"
-    assert response.headers["referrer-policy"] == "no-referrer"
+    assert response.headers["referrer-policy"] == "same-origin"
 
 
 def test_the_policy_lets_nothing_in_but_our_own():

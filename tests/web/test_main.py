@@ -6,6 +6,7 @@ import re
 import signal
 import subprocess
 import sys
+import tempfile
 import urllib.request
 from pathlib import Path
 
@@ -17,7 +18,8 @@ QUESTION = {"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, 
 
 def environment(**extra):
     clean = {key: value for key, value in os.environ.items() if not key.startswith("RANGEWRIGHT_")}
-    return clean | {"PYTHONPATH": str(ROOT)} | extra
+    kept = Path(tempfile.gettempdir()) / "rangewright-tests-main" / "sheets.sqlite3"
+    return clean | {"PYTHONPATH": str(ROOT), "RANGEWRIGHT_DATABASE_FILE": str(kept)} | extra
 
 
 def run(*arguments, given="", **extra):

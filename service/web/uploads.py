@@ -1,0 +1,63 @@
+"""What may come in with a request at most: bytes, seconds, and nothing packed.
+
+Scope    for every route; some hold their bodies tighter (`bodies`, `routes_pages`). Nothing is ever unpacked, so no
+         packed body can swell: one is refused before it is read.
+Source   RFC 9110: 408, 413, 415 and Content-Encoding. Sizes and times: own choice.
+"""
+
+import asyncio
+
+from starlette.datastructures import Headers
+from starlette.exceptions import HTTPException
+from starlette.types import ASGIApp, Message, Receive, Scope, Send
+
+from service.errors import ErrorRow
+from service.web.errors import error_response
+
+__all__ = ["LARGEST_REQUEST", "LONGEST_SENDING_S", "HeldUploads"]
+
+LARGEST_REQUEST = 4 * 1024 * 1024  # bytes; the largest form is a table of 1 MB, typed and as a file
+LONGEST_SENDING_S = 30.0  # 4 MB at about 1 Mbit/s
+
+
+class HeldUploads:
+    """Stops a body that is packed, too large or too slow."""
+
+    def __init__(self, app: ASGIApp, longest_s: float = LONGEST_SENDING_S) -> None:
+        self.app, self.longest_s = app, longest_s
+
+    async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
+        """Serve one request."""
+        if scope["type"] != "http":
+            await self.app(scope, receive, send)
+            return
+        packed = Headers(scope=scope).get("content-encoding", "identity").strip().lower()
+        if packed not in ("", "identity"):
+            row = ErrorRow("header.content-encoding", packed, "packed bodies are not read", "send it as it is")
+            await error_response(415, [row], {"Accept-Encoding": "identity"})(scope, receive, send)
+            return
+        await self.app(scope, _Body(receive, self.longest_s), send)
+
+
+class _Body:
+    """`receive` of one request, counted and timed until the body is whole."""
+
+    def __init__(self, receive: Receive, longest_s: float) -> None:
+        self.receive = receive
+        self.ends_s = asyncio.get_running_loop().time() + longest_s
+        self.size = 0
+        self.whole = False
+
+    async def __call__(self) -> Message:
+        if self.whole:
+            return await self.receive()
+        try:
+            async with asyncio.timeout_at(self.ends_s):
+                message = await self.receive()
+        except TimeoutError:
+            raise HTTPException(408, headers={"Connection": "close"}) from None
+        self.size += len(message.get("body", b""))
+        self.whole = not message.get("more_body", False)
+        if self.size > LARGEST_REQUEST:
+            raise HTTPException(413, headers={"Connection": "close"})
+        return message
