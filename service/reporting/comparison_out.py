@@ -4,8 +4,6 @@ Scope    `fleet.answer` in SI → pydantic models, and the cells as CSV in which
 Use      `ComparisonOut.from_comparison(comparison)`, `table_of(out)`.
 """
 
-import csv
-import io
 from dataclasses import replace
 from typing import Self
 
@@ -25,12 +23,12 @@ from service.reporting.answers import (
     rounded,
 )
 from service.reporting.comparison_reasons import reason
+from service.reporting.csv_out import csv_text
 from service.reporting.words import NBSP, Units
 from service.specs import Ask
 
 __all__ = ["CellOut", "ComparisonOut", "table_of"]
 
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")  # what spreadsheets take for the start of a formula: common practice
 COLUMNS = (
     "route", "vehicle", "month", "temperature_c", "verdict", "margin_km", "needed_km", "range_km", "low_km",
     "wh_per_km", "cause", "cause_wh_per_km", "charge_left_pct", "charging_hours", "wall_kwh", "reason",
@@ -228,22 +226,5 @@ def hours(seconds: float | None) -> float | None:
 
 
 def table_of(out: ComparisonOut) -> str:
-    """The cells as CSV, a row each, units in the header; empty is unknown.
-
-    Source: RFC 4180.
-    """
-    text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(COLUMNS)
-    for cell in out.cells:
-        writer.writerow([harmless(getattr(cell, name)) for name in COLUMNS])
-    return text.getvalue()
-
-
-def harmless(value: object) -> object:
-    """A cell that a spreadsheet shows and does not run: text that looks like a formula gets an apostrophe in front.
-
-    >>> harmless("=1+1"), harmless(-3.5), harmless("Town")
-    ("'=1+1", -3.5, 'Town')
-    """
-    return f"'{value}" if isinstance(value, str) and value.lstrip(" ").startswith(FORMULA_SIGNS) else value
+    """The cells as CSV, a row each, units in the header; empty is unknown."""
+    return csv_text(COLUMNS, ({name: getattr(cell, name) for name in COLUMNS} for cell in out.cells))

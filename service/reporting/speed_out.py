@@ -3,8 +3,7 @@
 Use      `SpeedTableOut.from_table(table)`, `csv_of(out)`.
 """
 
-import csv
-import io
+from collections.abc import Iterator
 from typing import Literal, Self
 
 from pydantic import Field
@@ -21,6 +20,7 @@ from service.reporting.answers import (
     assumption_out,
     rounded,
 )
+from service.reporting.csv_out import csv_text
 
 __all__ = ["SpeedTableOut", "csv_of"]
 
@@ -163,22 +163,19 @@ def celsius(kelvin: float) -> float:
 
 
 def csv_of(out: SpeedTableOut) -> str:
-    """All of it as CSV, a row a cell, units in the header; empty where a column does not belong to the drive.
+    """All of it as CSV, a row a cell, units in the header; empty where a column does not belong to the drive."""
+    return csv_text(COLUMNS, _csv_rows(out))
 
-    Source: RFC 4180.
-    """
-    text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS, restval="")
-    writer.writeheader()
+
+def _csv_rows(out: SpeedTableOut) -> Iterator[dict[str, object]]:
     for cell in out.range_km:
         row = cell.model_dump()
         band = row.pop("range_km")
         row["cannot_hold"] = row["cannot_hold"] or ""
-        writer.writerow({"drive": "steady"} | row | {f"range_km_{name}": value for name, value in band.items()})
+        yield {"drive": "steady"} | row | {f"range_km_{name}": value for name, value in band.items()}
     for trip in out.short_trips:
-        writer.writerow({"drive": "short_trip", "speed_km_h": out.trip.speed_km_h} | trip.model_dump())
+        yield {"drive": "short_trip", "speed_km_h": out.trip.speed_km_h} | trip.model_dump()
     for drive in out.in_one_go:
         row = drive.model_dump()
         row["range_km_p50"] = row.pop("range_km")
-        writer.writerow({"drive": "in_one_go", "speed_km_h": out.trip.speed_km_h} | row)
-    return text.getvalue()
+        yield {"drive": "in_one_go", "speed_km_h": out.trip.speed_km_h} | row

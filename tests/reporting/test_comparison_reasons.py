@@ -6,8 +6,8 @@ import pytest
 
 from service.fleet.answer import Cell, Verdict
 from service.quotes.answer import CAUSES
-from service.reporting.comparison_out import harmless
 from service.reporting.comparison_reasons import reason
+from service.reporting.csv_out import harmless
 from service.reporting.words import Units
 from service.specs import Ask, Heating, Journey, Weather
 
