@@ -6,6 +6,7 @@ Exit     0 all well · 2 the question or a setting cannot be used (the rows are 
 """
 
 import argparse
+import getpass
 import json
 import os
 import sys
@@ -22,7 +23,8 @@ SETTING_FLAGS = {"host": "RANGEWRIGHT_HOST", "port": "RANGEWRIGHT_PORT", "worker
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run a command; its exit status."""
     options = _parser().parse_args(arguments)
-    run: Callable[[argparse.Namespace], int] = _quote if options.command == "quote" else _serve
+    commands: dict[str | None, Callable[[argparse.Namespace], int]] = {"quote": _quote, "hash-key": _hash_key}
+    run = commands.get(options.command, _serve)
     try:
         return run(options)
     except ServiceError as error:
@@ -35,7 +37,7 @@ def _parser() -> argparse.ArgumentParser:
         prog="python -m service",
         description="How far a plug-in car goes on electricity alone, how long it takes to charge, and why.",
         epilog="Without a command it serves pages and JSON. Environment: RANGEWRIGHT_HOST, _PORT, _WORKERS, "
-        "_PUBLIC_URL, _ACCESS_KEY, _OPEN; the flags win over it.",
+        "_PUBLIC_URL, _ACCESS_KEY, _OPEN, _DATABASE_FILE, _DATABASE_URL, _RATE, _PROXIES, _SECRET; the flags win.",
     )
     parser.add_argument("--version", action="version", version=f"rangewright {_version()}")
     parser.add_argument("--host", help="address to listen on (127.0.0.1: this machine only)")
@@ -44,6 +46,7 @@ def _parser() -> argparse.ArgumentParser:
     commands = parser.add_subparsers(dest="command", metavar="command")
     quote = commands.add_parser("quote", help="answer the question in a JSON file and print the answer as JSON")
     quote.add_argument("file", help="a question as for POST /api/quotes; - reads standard input")
+    commands.add_parser("hash-key", help="read an access key and print what may stand in its place in settings")
     return parser
 
 
@@ -83,6 +86,18 @@ def _quote(options: argparse.Namespace) -> int:
     request = read_request(raw, catalogue)
     quote = build_quote(request.ask(catalogue), catalogue)
     print(QuoteOut.from_quote(listed(quote, request)).model_dump_json(indent=2))
+    return 0
+
+
+def _hash_key(_options: argparse.Namespace) -> int:
+    """The key from a prompt that does not show it, or from standard input."""
+    from service.web.settings import Settings
+
+    key = getpass.getpass("Access key: ") if sys.stdin.isatty() else sys.stdin.readline().strip()
+    held = Settings.from_environment({"RANGEWRIGHT_ACCESS_KEY": key}).access_key
+    if held is None:
+        raise BadInput("RANGEWRIGHT_ACCESS_KEY", None, "no key was given", "type it, or send it on standard input")
+    print(held.text)
     return 0
 
 

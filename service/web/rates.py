@@ -35,9 +35,9 @@ class Buckets:
     def wait_s(self, name: str) -> float:
         """Take one; 0 if there was one, else how long until there is.
 
-        >>> at = iter([0.0, 1.0, 2.0, 90.0])
-        >>> [Buckets_.wait_s("a") for Buckets_ in [Buckets(2, lambda: next(at))] * 4]
-        [0.0, 0.0, 28.0, 0.0]
+        >>> two_a_minute = Buckets(2, clock=lambda: 0.0)
+        >>> [two_a_minute.wait_s("a") for _ in range(3)]
+        [0.0, 0.0, 30.0]
         """
         now = self._clock()
         left, then = self._levels.pop(name, (self._full, now))

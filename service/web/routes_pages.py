@@ -108,12 +108,7 @@ def _rendered(request: Request, page: RoutesPage, status: int = 0) -> HTMLRespon
 
 
 async def _form(request: Request) -> dict[str, str] | Response:
-    """What was filled in, or the refusal: too large, or sent by a page of another site."""
-    if request.headers.get("sec-fetch-site") == "cross-site":
-        row = ErrorRow(
-            "header.sec-fetch-site", "cross-site", "the form was sent by another site", "open this page itself"
-        )
-        return error_response(403, [row])
+    """What was filled in, or the refusal: too large."""
     length = request.headers.get("content-length", "")
     if not length.isdigit() or int(length) > LARGEST_FORM:
         row = ErrorRow("body", None, "the form is larger than 2 MB, or does not say how large", "send at most 2 MB")

@@ -12,6 +12,8 @@ from pathlib import Path
 
 import pytest
 
+from service.web.keys import KeyHash
+
 ROOT = Path(__file__).parents[2]
 QUESTION = {"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, "band": False}
 
@@ -63,6 +65,17 @@ def test_a_missing_file_is_told(tmp_path):
     told = run("quote", str(tmp_path / "none.json"))
     assert told.returncode == 2
     assert json.loads(told.stderr)["errors"][0]["field"] == "file"
+
+
+def test_a_key_is_hashed_for_the_settings():
+    told = run("hash-key", given="a-key-of-the-house-1\n")
+    assert told.returncode == 0
+    assert "a-key" not in told.stdout
+    assert KeyHash.read(told.stdout.strip()).matches("a-key-of-the-house-1")
+    for bad in ("", "short\n"):
+        told = run("hash-key", given=bad)
+        assert (told.returncode, told.stdout) == (2, "")
+        assert json.loads(told.stderr)["errors"][0]["field"] == "RANGEWRIGHT_ACCESS_KEY"
 
 
 def test_it_does_not_listen_beyond_this_machine_unguarded():
