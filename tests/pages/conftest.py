@@ -26,12 +26,13 @@ def pytest_collection_modifyitems(items):
 
 
 @pytest.fixture(scope="session")
-def base_url():
+def base_url(tmp_path_factory):
     """The service, listening on this machine."""
     with closing(socket.socket()) as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    server = uvicorn.Server(uvicorn.Config(create_app(Settings(port=port)), port=port, log_level="warning"))
+    settings = Settings(port=port, database=str(tmp_path_factory.mktemp("kept") / "sheets.sqlite3"))
+    server = uvicorn.Server(uvicorn.Config(create_app(settings), port=port, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
     deadline = time.monotonic() + LONGEST_START_S
