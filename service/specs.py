@@ -509,3 +509,49 @@ class Ask:
     outfit: Outfit = field(default_factory=Outfit)
     engine_use: EngineUse = field(default_factory=EngineUse)
     prices: Prices = field(default_factory=Prices)
+
+
+class DayKind(StrEnum):
+    """What a tariff tells apart."""
+
+    WEEKDAY = "weekday"  # Monday to Friday
+    WEEKEND = "weekend"
+    HOLIDAY = "holiday"  # a date of the tariff's own list, whatever day of the week it is
+
+
+@dataclass(frozen=True, slots=True)
+class TariffPeriod:
+    """A price of energy, on days of some kinds in some months, from one time of the clock to another."""
+
+    months: tuple[int, ...]  # 1 to 12
+    days: tuple[DayKind, ...]
+    starts_s: float  # of the local clock, after midnight
+    ends_s: float  # at most 86 400
+    price_per_j: float
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class TariffTier:
+    """A block of a calendar month's energy, and what is added to every price within it."""
+
+    up_to_j: float | None  # None: the last, without an end
+    adds_per_j: float
+
+
+@dataclass(frozen=True, slots=True)
+class Tariff:
+    """What electricity costs by the clock. Every minute of every month and kind of day has exactly one price.
+
+    A holiday counts as weekend where no period names holidays. The demand charge is asked for once a calendar month.
+    """
+
+    id: str
+    name: str
+    currency: str
+    zone: str  # IANA time zone whose clock counts
+    periods: tuple[TariffPeriod, ...]
+    holidays: tuple[str, ...] = ()  # MM-DD every year, or YYYY-MM-DD
+    tiers: tuple[TariffTier, ...] = ()
+    demand_per_w: float = 0.0  # of the month's highest mean over a quarter of an hour of the clock
+    daily: float = 0.0  # fixed, a day

@@ -7,7 +7,7 @@ from typing import TypeVar
 from service.catalogue.evidence import Check
 from service.catalogue.separating_tests import SeparatingTest
 from service.errors import BadTable, UnknownEntry
-from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Typical, TyreClass, Vehicle
+from service.specs import Body, Chemistry, Circuit, Cycle, Place, Surface, Tariff, Typical, TyreClass, Vehicle
 
 __all__ = ["Catalogue"]
 
@@ -32,6 +32,7 @@ class Catalogue:
     typical: Mapping[str, Typical]
     separating_tests: Mapping[str, SeparatingTest]
     evidence: Mapping[str, Check]
+    tariffs: Mapping[str, Tariff]
 
     def vehicle(self, entry_id: str, field: str = "vehicle.id") -> Vehicle:
         """A car of the catalogue."""
@@ -44,6 +45,10 @@ class Catalogue:
     def circuit(self, entry_id: str, field: str = "circuit.id") -> Circuit:
         """An outlet or wall unit."""
         return _entry(self.circuits, entry_id, field)
+
+    def tariff(self, entry_id: str, field: str = "tariff.id") -> Tariff:
+        """What electricity costs by the clock."""
+        return _entry(self.tariffs, entry_id, field)
 
     def place(self, entry_id: str, field: str = "place.id") -> Place:
         """A station with monthly climate normals."""

@@ -14,6 +14,7 @@ from service.catalogue.folder import data_folder
 from service.catalogue.places import read_places
 from service.catalogue.power_splits import with_power_splits
 from service.catalogue.separating_tests import read_separating_tests
+from service.catalogue.tariffs import read_tariffs
 from service.catalogue.vehicles import read_vehicles
 
 __all__ = ["load_catalogue"]
@@ -41,4 +42,5 @@ def load_catalogue(folder: Path | None = None) -> Catalogue:
         typical=MappingProxyType(read_typical(folder)),
         separating_tests=MappingProxyType(read_separating_tests(folder)),
         evidence=MappingProxyType(read_evidence(folder)),
+        tariffs=MappingProxyType(read_tariffs(folder)),
     )
