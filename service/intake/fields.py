@@ -149,6 +149,16 @@ LIMITS = {
     "conductor_temperature_c": Limit(-20, 105, "°C"),
     # the control pilot: share of each period
     "duty_pct": Limit(0, 100, "%"),
+    # a plan of charging: what a bill may hold, in any currency
+    "from_pct": Limit(0, 99, "%"),
+    "to_pct": Limit(1, 100, "%"),
+    "price_per_kwh": Limit(0, 100_000, "a kWh"),
+    "adds_per_kwh": Limit(-100_000, 100_000, "a kWh"),
+    "up_to_kwh": Limit(0, 1e7, "kWh", above=True),
+    "demand_per_kw": Limit(0, 1_000_000, "a kW"),
+    "daily": Limit(0, 1_000_000, "a day"),
+    "month_kwh": Limit(0, 1e6, "kWh"),
+    "month_peak_kw": Limit(0, 100_000, "kW"),
 }
 
 
@@ -158,6 +168,7 @@ MEMBERS = {  # lists of numbers whose name is not that of one number: what each 
     "distances_km": Limit(1, 200, "km"),
     "lows_c": LIMITS["month_c"],
     "highs_c": LIMITS["month_c"],
+    "months": LIMITS["month"],
 }
 
 

@@ -28,6 +28,7 @@ ID_FIELDS = {  # where an id stands, and which part of the catalogue must hold i
     ("weather", "surface"): "surfaces",
     ("circuit", "id"): "circuits",
     ("outfit", "tyres", "label_class"): "tyre_classes",
+    ("tariff", "id"): "tariffs",
 }
 
 

@@ -35,6 +35,7 @@ from service.web import (
     login_pages,
     pages,
     pilot_api,
+    plans_api,
     routes_pages,
     sheets_api,
     sheets_pages,
@@ -143,6 +144,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(sheets_api.router)
     app.include_router(sheets_pages.router)
     app.include_router(login_pages.router)
+    app.include_router(plans_api.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

@@ -1,0 +1,68 @@
+"""The programs' side of charging plans: ready by an hour as cheaply as can be; tariffs to choose from."""
+
+from typing import Annotated, Literal
+
+from fastapi import APIRouter, Body, Header, Query, Response
+
+from service.intake.charging_plan import ChargingPlanRequest
+from service.quotes.charging_plan import build_charging_plan
+from service.reporting.plan_out import ChargingPlanOut, TariffOut, csv_of
+from service.web.bodies import JsonRoute
+from service.web.deps import CatalogueDep
+from service.web.errors import error_responses
+
+__all__ = ["csv_response", "router"]
+
+router = APIRouter(prefix="/api", tags=["charging plans"], route_class=JsonRoute)
+EVENING = {
+    "vehicle": {"id": "compact-plug-in"},
+    "circuit": {"id": "eu-household-10a"},
+    "from_pct": 20,
+    "to_pct": 100,
+    "arrives": "2026-11-25T18:00:00+01:00",
+    "departs": "2026-11-26T07:00:00+01:00",
+}
+PERIODS = [
+    {"from": "00:00", "to": "06:00", "price_per_kwh": 0.2},
+    {"from": "06:00", "to": "24:00", "price_per_kwh": 0.35},
+]
+EXAMPLES = {
+    "a night": {
+        "summary": "A plug-in on a household socket, two prices",
+        "value": EVENING | {"tariff": {"id": "night-price-eur"}},
+    },
+    "own tariff": {
+        "summary": "A tariff of one's own, with a demand charge",
+        "value": EVENING | {"tariff": {"spec": {"time_zone": "Europe/Berlin", "periods": PERIODS, "demand_per_kw": 8}}},
+    },
+}
+CSV_TOO: dict[int | str, dict[str, object]] = {200: {"content": {"text/csv": {"schema": {"type": "string"}}}}}
+
+
+@router.get("/tariffs")
+def list_tariffs(catalogue: CatalogueDep) -> list[TariffOut]:
+    """Tariffs to choose from, every one invented."""
+    return [
+        TariffOut(id=each.id, name=each.name, currency=each.currency, time_zone=each.zone)
+        for each in catalogue.tariffs.values()
+    ]
+
+
+@router.post("/charging-plans", response_model=ChargingPlanOut, responses=error_responses(400, 413, 415, 422) | CSV_TOO)
+def create_charging_plan(
+    asked: Annotated[ChargingPlanRequest, Body(openapi_examples=EXAMPLES)],
+    catalogue: CatalogueDep,
+    form: Annotated[Literal["json", "csv"] | None, Query(alias="format", description="overrides Accept")] = None,
+    accept: Annotated[str, Header()] = "",
+) -> Response | ChargingPlanOut:
+    """When to charge, to be ready by an hour, and what it costs at once, late and at its cheapest."""
+    out = ChargingPlanOut.of(build_charging_plan(asked.question(catalogue), catalogue))
+    if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
+        return csv_response(out)
+    return out
+
+
+def csv_response(out: ChargingPlanOut) -> Response:
+    """The profile as a file."""
+    name = {"Content-Disposition": 'attachment; filename="charging-plan.csv"'}
+    return Response(csv_of(out), media_type="text/csv", headers=name)
