@@ -3,16 +3,6 @@
 Scope    one car on one circuit, plugged in all the while; power is even within a quarter of an hour. At once and as
          late as possible follow the session's own course to the second. The cheapest is the optimum of `cheapest.py`,
          or one of these two, or a run at full pace that begins or ends with a price, whichever costs least.
-Ready by a given hour: charged at once, as late as possible, and as cheaply as can be.
-
-Scope    one car on one circuit, plugged in all the while; power is even within a quarter of an hour. At once and as
-         late as possible follow the session's own course to the second; the cheapest is the optimum of
-         `cheapest.py`, or these two or a run at full pace that begins or ends with a price, whichever costs least.
-Ready by a given hour: charged at once, as late as possible, and as cheaply as can be.
-
-Scope    one car on one circuit, plugged in all the while; power a constant within a quarter of an hour. At once and as
-         late as possible follow the session's own course to the second; the cheapest is `cheapest.py`'s optimum, and is
-         never dearer than these two, or than one run at full pace between two changes of price, because the best is told.
 Ready    charging ends before the cabin and the pack are brought to temperature on the wall, which ends at departure.
 Short    a charge that cannot be done in time is charged at once, until departure, and says what is missing.
 """

@@ -220,6 +220,20 @@ FIELDS = {
         Field("own_generator_rpm", f"{_SPEC}.power_split.generator_max_rpm"),
         Field("own_clutch", f"{_SPEC}.power_split.one_way_clutch", yes_no=True),
         Field("own_generator_nm", f"{_SPEC}.power_split.generator_nm"),
+        # a plan of charging
+        Field("charge_from", "from_pct", required=True),
+        Field("charge_to", "to_pct", "100"),
+        Field("arrives", "arrives"),
+        Field("departs", "departs"),
+        Field("tariff", "tariff.id"),
+        Field("tariff_table", "tariff.spec.table"),
+        Field("tariff_zone", "tariff.spec.time_zone"),
+        Field("tariff_currency", "tariff.spec.currency"),
+        Field("tariff_demand", "tariff.spec.demand_per_kw", "0"),
+        Field("tariff_daily", "tariff.spec.daily", "0"),
+        Field("tariff_holidays", "tariff.spec.holidays"),
+        Field("month_kwh", "month_kwh", "0"),
+        Field("month_peak", "month_peak_kw", "0"),
     ]
 }
 

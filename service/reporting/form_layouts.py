@@ -7,6 +7,7 @@ __all__ = [
     "COMPLAINT_LAYOUT",
     "ENVELOPE_CHOICES",
     "ENVELOPE_LAYOUT",
+    "PLAN_LAYOUT",
     "ROUTES_LAYOUT",
     "SPEEDS_LAYOUT",
     "names_in",
@@ -162,6 +163,66 @@ ENVELOPE_LAYOUT = (
     ("Car", (*GROUPS["Car"][:-1], GEAR, GROUPS["Car"][-1])),
     *((title, GROUPS[title]) for title in ("Journey", "Day", "Cabin", "Start")),
     ("Socket", (Block((Input("circuit", "Plugged into"),)), *GROUPS["Socket"][1:])),
+    ("Units", GROUPS["Units"]),
+)
+PLAN_LAYOUT = (
+    ("Car", (Block((Input("vehicle", "Which car"),)), *OWN_CAR[:-1])),
+    (
+        "Charge",
+        (
+            Block(
+                (
+                    Input("charge_from", "Charged when plugged in"),
+                    Input("charge_to", "Charged when leaving"),
+                    Input("health", "Battery capacity against new"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Night",
+        (
+            Block(
+                (
+                    Input("arrives", "Plugged in", signed=True, hint="year-month-day hour:minute"),
+                    Input("departs", "Leaves", signed=True, hint="on the tariff’s clock"),
+                    Input("temperature", "Outside", signed=True),
+                    Input("preconditioned", "Cabin readied while plugged in"),
+                )
+            ),
+        ),
+    ),
+    ("Socket", (Block((Input("circuit", "Plugged into"),)), *GROUPS["Socket"][1:])),
+    (
+        "Tariff",
+        (
+            Block((Input("tariff", "Which tariff"),)),
+            Block(
+                (
+                    Input(
+                        "tariff_table",
+                        "Its periods: a row each",
+                        kind="area",
+                        hint="days: weekday, weekend, holiday; months and days left empty mean all",
+                    ),
+                    Input("tariff_zone", "Time zone", signed=True),
+                    Input("tariff_currency", "Currency", signed=True),
+                    Input("tariff_demand", "Demand charge"),
+                    Input("tariff_daily", "Fixed charge"),
+                    Input("tariff_holidays", "Holidays", signed=True, hint="12-25 or 2026-12-25, spaces between"),
+                ),
+                title="A tariff of your own",
+                open_when=("tariff", ("own",)),
+            ),
+            Block(
+                (
+                    Input("month_kwh", "Used this month so far"),
+                    Input("month_peak", "Highest quarter of an hour so far"),
+                ),
+                title="This month’s bill so far",
+            ),
+        ),
+    ),
     ("Units", GROUPS["Units"]),
 )
 NOT_KNOWN = ("", "not known")

@@ -35,6 +35,7 @@ from service.web import (
     login_pages,
     pages,
     pilot_api,
+    plan_pages,
     plans_api,
     routes_pages,
     sheets_api,
@@ -145,6 +146,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(sheets_pages.router)
     app.include_router(login_pages.router)
     app.include_router(plans_api.router)
+    app.include_router(plan_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

@@ -19,6 +19,7 @@ PAGES = (
     ("/speeds", "Speed and weather"),
     ("/routes", "Routes compared"),
     ("/complaint", "Complaint checked"),
+    ("/plan", "Charging planned"),
 )
 CARRIED = (*FIELDS, "plug_in_hour")
 SAID_OTHERWISE = {"soaked", "parked", "vehicles", "vehicle"}  # each page asks for these in its own way
