@@ -11,7 +11,8 @@ Pace     within a slot g cannot exceed G(u), what the session at full pace moves
          careful within it.
 On, off  an on charger draws at least six amperes, but in the taper, where the car asks for less. Within a run of slots
          all but the first and the last are used whole, so that nothing is switched within a quarter of an hour, and a
-         further start must be worth what the overhead costs in five minutes. At most three starts.
+         further start must be worth what the overhead costs in five minutes. At most three starts. Where peaks cost,
+         every slot is used whole: the current is turned down rather than switched.
 Heating  a cold pack that is heated first is charged in one go, since a pause would have to heat it again; until it is
          warm the pace is the heater's.
 Bill     blocks of a month's energy as pieces of it (with binaries where a later block is cheaper), the demand charge as
@@ -111,7 +112,7 @@ def cheapest_slots(
         programme.cost[gain[t]] = price[t] * late[t]
         programme.cost[time[t]] = price[t] * late[t] * overhead_kw
         programme.cost[start[t]] = START_WORTH_H * overhead_kw * float(price.mean())
-    _runs(programme, on, start, time, hours, one=course.heating_s > 0)
+    _runs(programme, on, start, time, hours, one=course.heating_s > 0, whole=tariff.demand_per_w > 0)
     _progress(programme, gain, moved, float(above[-1]))
     least_kw, untapered_kwh = _pace(programme, course, on, time, gain, moved, hours)
     most_kw = float(np.max(np.diff(above) / np.diff(course.seconds)) * HOUR_S)
@@ -125,12 +126,14 @@ def cheapest_slots(
     return _stretches(edges, hours, found.x[time], found.x[gain]), float(found.mip_gap or 0.0)
 
 
-def _runs(programme: _Programme, on, start, time, hours: np.ndarray, one: bool) -> None:
-    """When it is on: starts, whole slots within a run, and one run only for a pack that is heated."""
+def _runs(programme: _Programme, on, start, time, hours: np.ndarray, one: bool, whole: bool) -> None:
+    """When it is on: starts, whole slots within a run or anywhere, and one run only for a pack that is heated."""
     for t, span in enumerate(hours):
         programme.row([(time[t], 1), (on[t], -span)], high=0)
         programme.row([(start[t], 1), (on[t], -1), *([(on[t - 1], 1)] if t else [])], low=0)
-        if 0 < t < len(hours) - 1:
+        if whole:
+            programme.row([(time[t], 1), (on[t], -span)], low=0)
+        elif 0 < t < len(hours) - 1:
             around = [(on[at], -span) for at in (t - 1, t, t + 1)]
             programme.row([(time[t], 1), *around], low=-2 * span)
     programme.row([(each, 1) for each in start], high=1 if one else MOST_STARTS)

@@ -3,7 +3,7 @@
 Use      `ChargingPlanRequest.question(catalogue)` in SI; `read_charging_plan` does both for plain data.
 """
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from datetime import datetime
 from typing import Annotated
 
@@ -12,7 +12,7 @@ from pydantic import AfterValidator, Field, ValidationError, model_validator
 from service import specs, units
 from service.catalogue import Catalogue
 from service.charging.tariff import MonthSoFar
-from service.errors import BadInputs
+from service.errors import BadInput, BadInputs
 from service.intake.conditions import CabinIn, CircuitIn, WeatherIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, YesNo, limited, said
@@ -21,7 +21,7 @@ from service.intake.tariff import TariffIn
 from service.intake.vehicle import VehicleIn
 from service.quotes.charging_plan import PlanAsk
 
-__all__ = ["LONGEST_H", "ChargingPlanRequest", "read_charging_plan"]
+__all__ = ["LONGEST_H", "ChargingPlanRequest", "plan_faults", "read_charging_plan"]
 
 LONGEST_H = 72  # three days: a plan is for a night or a weekend
 SHORTEST_S = 60.0
@@ -91,7 +91,7 @@ class ChargingPlanRequest(Incoming):
         """The question in SI; raises BadInputs with unknown ids, and gaps and overlaps of a tariff."""
         unknown = unknown_ids(self.model_dump(exclude_none=True), catalogue)
         if unknown:
-            raise BadInputs(unknown)
+            raise BadInputs(unknown + (plan_faults({"tariff": self.tariff}, catalogue) if self.tariff.spec else []))
         ask = specs.Ask(
             vehicle=self.vehicle.vehicle(catalogue.vehicles),
             journey=specs.Journey(),
@@ -118,5 +118,20 @@ def read_charging_plan(
     try:
         request = ChargingPlanRequest.model_validate(raw)
     except ValidationError as error:
-        raise BadInputs(faults_of(error.errors(), scale_of) + unknown_ids(raw, catalogue)) from None
+        raise BadInputs(faults_of(error.errors(), scale_of) + plan_faults(raw, catalogue)) from None
     return request.question(catalogue), request
+
+
+def plan_faults(raw: object, catalogue: Catalogue) -> list[BadInput]:
+    """Unknown ids, and gaps, overlaps and bad cells of a tariff, in data that may be wrong in other ways, too."""
+    faults: list[BadInput] = list(unknown_ids(raw, catalogue))
+    try:
+        tariff = TariffIn.model_validate(raw.get("tariff") if isinstance(raw, Mapping) else None)
+    except ValidationError:
+        return faults  # told by the request itself
+    try:
+        if tariff.spec is not None:
+            tariff.spec.tariff()
+    except BadInputs as error:
+        faults += error.faults
+    return faults

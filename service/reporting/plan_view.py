@@ -14,6 +14,7 @@ from service.reporting.plan_chart import Block, PlanPicture, Step, Tick, drawn_p
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
     NBSP,
+    SMALL_NUMBERS,
     Units,
     assumed,
     bound,
@@ -107,10 +108,13 @@ def headline(found: ChargingPlan, units: Units) -> str:
     plugged = at_clock(asked.arrives_s, asked, units)
     ready = at_clock(best.ready_s, asked, units)
     cost = money(best.cost.total, currency)
-    if best.starts_s - asked.arrives_s < 60:
-        return f"Plug in at {plugged} and charge at once: ready at {ready}, for {cost}."
     saved = once.cost.total - best.cost.total
     instead = f" instead of {money(once.cost.total, currency)}" if saved >= SAME else ""
+    if best.starts_s - asked.arrives_s < 60 and not instead:
+        return f"Plug in at {plugged} and charge at once: ready at {ready}, {cost}."
+    if best.starts_s - asked.arrives_s < 60:
+        how = "in parts" if _goes(best) > 1 else "slowly"
+        return f"Plug in at {plugged} and charge {how}: ready at {ready}, {cost}{instead}."
     starts = at_clock(best.starts_s, asked, units)
     return f"Plug in at {plugged}, start at {starts}: ready at {ready}, {cost}{instead}."
 
@@ -126,8 +130,8 @@ def second(found: ChargingPlan, units: Units) -> str:
             return f"On this outlet it would never be. {pace}"
         late = duration(plans.late_s)
         return f"Charging from {at_clock(asked.arrives_s, asked, units)} on, it would be ready {late} too late. {pace}"
-    pauses = sum(b.starts_s - a.ends_s > 60 for a, b in pairwise(best.pieces))
-    broken = f", in {_count(pauses + 1)} goes" if pauses else ""
+    goes = _goes(best)
+    broken = f", in {SMALL_NUMBERS[goes]} goes" if goes > 1 else ""
     ready = ""
     if best.readying:
         ready = f" The cabin is readied from {at_clock(best.readying[0].starts_s, asked, units)}."
@@ -140,8 +144,9 @@ def _spare(found: ChargingPlan) -> str:
     return "done just as it leaves" if spare_s < 120 else f"done {duration(spare_s)} before it leaves"
 
 
-def _count(number: int) -> str:
-    return {2: "two", 3: "three"}.get(number, str(number))
+def _goes(line: PlanLine) -> int:
+    """How often charging begins; at most as often as the search for the cheapest allows."""
+    return 1 + sum(b.starts_s - a.ends_s > 60 for a, b in pairwise(line.pieces))
 
 
 def _local(instant_s: float, tariff: Tariff) -> datetime:

@@ -145,6 +145,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(sheets_api.router)
     app.include_router(sheets_pages.router)
     app.include_router(login_pages.router)
+    app.include_router(plans_api.tariffs)
     app.include_router(plans_api.router)
     app.include_router(plan_pages.router)
     app.state.templates = template_environment()

@@ -4,16 +4,24 @@ from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, Header, Query, Response
 
-from service.intake.charging_plan import ChargingPlanRequest
+from service.intake.charging_plan import ChargingPlanRequest, plan_faults
 from service.quotes.charging_plan import build_charging_plan
 from service.reporting.plan_out import ChargingPlanOut, TariffOut, csv_of
-from service.web.bodies import JsonRoute
+from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import error_responses
 
-__all__ = ["csv_response", "router"]
+__all__ = ["csv_response", "router", "tariffs"]
 
-router = APIRouter(prefix="/api", tags=["charging plans"], route_class=JsonRoute)
+
+class PlanRoute(AcrossRoute):
+    """Faults of ids and of the tariff's clock are told with the rest."""
+
+    across = staticmethod(plan_faults)
+
+
+tariffs = APIRouter(prefix="/api", tags=["charging plans"])
+router = APIRouter(prefix="/api/charging-plans", tags=["charging plans"], route_class=PlanRoute)
 EVENING = {
     "vehicle": {"id": "compact-plug-in"},
     "circuit": {"id": "eu-household-10a"},
@@ -39,7 +47,7 @@ EXAMPLES = {
 CSV_TOO: dict[int | str, dict[str, object]] = {200: {"content": {"text/csv": {"schema": {"type": "string"}}}}}
 
 
-@router.get("/tariffs")
+@tariffs.get("/tariffs")
 def list_tariffs(catalogue: CatalogueDep) -> list[TariffOut]:
     """Tariffs to choose from, every one invented."""
     return [
@@ -48,7 +56,7 @@ def list_tariffs(catalogue: CatalogueDep) -> list[TariffOut]:
     ]
 
 
-@router.post("/charging-plans", response_model=ChargingPlanOut, responses=error_responses(400, 413, 415, 422) | CSV_TOO)
+@router.post("", response_model=ChargingPlanOut, responses=error_responses(400, 413, 415, 422) | CSV_TOO)
 def create_charging_plan(
     asked: Annotated[ChargingPlanRequest, Body(openapi_examples=EXAMPLES)],
     catalogue: CatalogueDep,

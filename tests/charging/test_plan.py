@@ -46,7 +46,7 @@ def hourly(prices, **rest) -> Tariff:
 
 def every_plan_cost(tariff: Tariff, slots: int, kwh: float) -> float:
     """Least cost over every plan of whole and part slots: off; full pace for a quarter, half, three quarters or all
-    of a slot; six amperes, or half-way, for all of it. Inside a run only whole slots."""
+    of a slot; six amperes, or half-way, for all of it. Inside a run, and where peaks cost, only whole slots."""
     states = [(0, 0), (1, 0.125), (1, 0.25), (1, 0.375), (1, 0.5), (1, 0.25), (1, 0.375)]  # (on, kWh moved)
     shares = np.array([0, 0.25, 0.5, 0.75, 1, 1, 1])
     moved = np.array([each[1] for each in states])
@@ -58,7 +58,8 @@ def every_plan_cost(tariff: Tariff, slots: int, kwh: float) -> float:
         on = [state > 0 for state in plan]
         inner = [t for t in range(1, slots - 1) if on[t - 1] and on[t] and on[t + 1]]
         starts = sum(on[t] and not (t and on[t - 1]) for t in range(slots))
-        if any(shares[plan[t]] < 1 for t in inner) or starts > MOST_STARTS:
+        part = range(slots) if tariff.demand_per_w else inner  # where peaks cost, every slot is used whole
+        if any(0 < shares[plan[t]] < 1 for t in part) or starts > MOST_STARTS:
             continue
         profile = tuple(
             Stretch(NOON_S + 900 * t, NOON_S + 900 * (t + 1), (moved[k] + OVERHEAD_KW * shares[k] / 4) * 4000)

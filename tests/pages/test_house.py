@@ -5,7 +5,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-PAGES = ("/routes", "/complaint", "/year", "/speeds")
+PAGES = ("/routes", "/complaint", "/year", "/speeds", "/plan")
 WIDTHS = [360, 1280]
 BAD = {
     "/year": "/year?year_by=typed&lows=x&highs=1&weeks=99&fuel_price=-1",
@@ -13,6 +13,7 @@ BAD = {
     "/routes": "/routes?reserve=-1&months_by=temperatures&cold=-90"
     "&table=route,distance_km,speed_km_h%0ANorth,40,60%0ASouth,x,y",
     "/speeds": "/speeds?trip_speed=900&wind=x&set_point=99",
+    "/plan": "/plan?tariff=own&tariff_table=from,to,price_per_kwh%0A00:00,12:00,-1&arrives=tonight&charge_from=200",
 }
 OTHERS = (
     "/routes?units=us",
@@ -27,6 +28,9 @@ OTHERS = (
     "&year_by=typed&lows=-20 -18 -10 0 5 10 12 10 5 0 -8 -15&highs=-10 -8 0 10 15 20 22 20 15 8 0 -6",
     "/speeds?units=us&vehicle=compact-plug-in",
     "/speeds?vehicle=large-electric-suv&climate=off&surface=snow",
+    "/plan?units=us&vehicle=small-electric-hatch&tariff=depot-demand-usd&circuit=na-wall-unit-30a&preconditioned=yes"
+    "&temperature=14",
+    "/plan?vehicle=mid-electric-sedan&arrives=2026-03-28 18:00&departs=2026-03-30 07:00",
 )
 OUTSIDE = """() => [...document.querySelectorAll('svg.ruler')]
     .filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
