@@ -166,7 +166,8 @@ def _pace(programme: _Programme, course: Course, on, time, gain, moved, hours: n
         lines = lines_of[round(float(span), 9)]
         programme.row([(gain[t], 1), (time[t], -most)], high=0)
         for height, slope in lines:
-            programme.row([(gain[t], 1), (moved[t], -slope), (time[t], -most)], high=height - most * span)
+            rest = [(on[t], most * span), (time[t], -most)]  # of a slot that is on
+            programme.row([(gain[t], 1), (moved[t], -slope), *rest], high=height)
         if warm is not None:
             programme.row([(moved[t], 1), (warm[t], -heating_kwh)], low=0)
             programme.row([(gain[t], 1), (time[t], -heater_kw), (warm[t], -(most - heater_kw) * span)], high=0)
@@ -200,8 +201,12 @@ def pace_lines(course: Course, span_h: float) -> list[tuple[float, float]]:
     if np.any(np.diff(np.diff(room[kept]) / np.diff(above[kept])) > 1e-9):
         kept, room = np.arange(len(above)), _concave_below(above, room)
     at, slopes = above[kept], np.diff(room[kept]) / np.diff(above[kept])
-    lines = [(float(room[kept][k] - slopes[k] * at[k]), float(slopes[k])) for k in range(len(slopes))]
-    return [(float(room.max()), 0.0), *(line for line in lines if abs(line[1]) > 1e-9)]
+    lines = [(float(room.max()), 0.0)]
+    for k, slope in enumerate(slopes):
+        height = float(room[kept][k] - slope * at[k])
+        if abs(slope - lines[-1][1]) > 1e-7:
+            lines.append((height, float(slope)))
+    return lines
 
 
 def _concave_below(x: np.ndarray, y: np.ndarray) -> np.ndarray:

@@ -181,6 +181,24 @@ def test_the_lines_of_a_slot_never_promise_more_than_the_session_moves(catalogue
             assert min(line, above[-1] - at_kwh) <= most * (1 + 2e-3) + 1e-6
 
 
+@pytest.mark.parametrize(
+    ("car", "circuit", "ambient_k"),
+    [("compact-plug-in", "uk-wall-unit-32a", 293.15), ("small-electric-hatch", "uk-wall-unit-32a", 293.15),
+     ("family-suv-plug-in", "uk-wall-unit-32a", 258.15), ("small-electric-hatch", "uk-wall-unit-32a", 263.15)],
+)  # fmt: skip
+def test_the_programme_finds_one_run_where_one_run_is_best(catalogue, values, car, circuit, ambient_k):
+    # tapering, warming as it charges, heated first: one run at full pace from 23:00 fits into the cheap night
+    course = course_for(catalogue, values, car, circuit, 0.2, 1.0, ambient_k)
+    tariff, arrives_s = catalogue.tariff("night-price-eur"), NOON_S + 6 * 3600
+    steps = price_steps(tariff, arrives_s, arrives_s + 13 * 3600)
+    edges = slot_edges(arrives_s, arrives_s + 13 * 3600, steps)
+    found, _ = cheapest_slots(course, tariff, edges, steps, (), MonthSoFar())
+    cost = cost_of(tariff, tuple(Stretch(a, b, course.overhead_w + gain / (b - a)) for a, b, gain in found)).total
+    whole = course.wall_j[-1] / KWH_J * 0.22
+    assert found[0][0] >= NOON_S + 11 * 3600 - 1
+    assert cost == pytest.approx(whole, rel=0.02)  # chords and slots cost some minutes of overhead
+
+
 @settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     car=st.sampled_from(["compact-plug-in", "small-electric-hatch", "electric-delivery-van"]),
