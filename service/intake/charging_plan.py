@@ -4,6 +4,7 @@ Use      `ChargingPlanRequest.question(catalogue)` in SI; `read_charging_plan` d
 """
 
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from datetime import datetime
 from typing import Annotated
 
@@ -13,18 +14,21 @@ from service import specs, units
 from service.catalogue import Catalogue
 from service.charging.tariff import MonthSoFar
 from service.errors import BadInput, BadInputs
+from service.intake.assumed import assumed
 from service.intake.conditions import CabinIn, CircuitIn, WeatherIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, YesNo, limited, said
 from service.intake.quote import unknown_ids
 from service.intake.tariff import TariffIn
 from service.intake.vehicle import VehicleIn
-from service.quotes.charging_plan import PlanAsk
+from service.quotes.answer import Assumption
+from service.quotes.charging_plan import ChargingPlan, PlanAsk
 
-__all__ = ["LONGEST_H", "ChargingPlanRequest", "plan_faults", "read_charging_plan"]
+__all__ = ["LONGEST_H", "ChargingPlanRequest", "plan_faults", "plan_listed", "read_charging_plan"]
 
 LONGEST_H = 72  # three days: a plan is for a night or a weekend
 SHORTEST_S = 60.0
+OUTSIDE = ("outside temperature",)
 FIRST_YEAR, LAST_YEAR = 2000, 2100
 INSTANT = "give date, time and offset, such as 2026-11-25T18:00:00+01:00"
 
@@ -120,6 +124,15 @@ def read_charging_plan(
     except ValidationError as error:
         raise BadInputs(faults_of(error.errors(), scale_of) + plan_faults(raw, catalogue)) from None
     return request.question(catalogue), request
+
+
+def plan_listed(found: ChargingPlan, request: ChargingPlanRequest) -> ChargingPlan:
+    """The answer, with what the request left to the service among its assumptions: those that count here."""
+    counts = ("outside temperature", "cabin temperature asked for") if request.preconditioned else OUTSIDE
+    defaults = [each for each in assumed(request) if each.name in counts]
+    if "state_of_health_pct" not in request.model_fields_set:
+        defaults.append(Assumption("battery health", request.state_of_health_pct, "%", "a new battery"))
+    return replace(found, assumptions=(*defaults, *found.assumptions))
 
 
 def plan_faults(raw: object, catalogue: Catalogue) -> list[BadInput]:

@@ -12,6 +12,7 @@ from fastapi.responses import HTMLResponse
 
 from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
+from service.intake.charging_plan import plan_listed
 from service.intake.form import FIELDS, OWN, default_of, unit_of
 from service.intake.plan_form import charging_plan_from_form
 from service.quotes.charging_plan import build_charging_plan
@@ -90,7 +91,8 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Plan
     answer = None
     if filled.question:
         try:
-            answer = plan_view(build_charging_plan(filled.question[0], catalogue), units, today)
+            question, request = filled.question
+            answer = plan_view(plan_listed(build_charging_plan(question, catalogue), request), units, today)
         except ServiceError as error:
             errors = beside_inputs(error, {"vehicle": "vehicle"})
     example = {name: text for name, text in EXAMPLE.items() if not filled.values[name]}

@@ -4,7 +4,7 @@ from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, Header, Query, Response
 
-from service.intake.charging_plan import ChargingPlanRequest, plan_faults
+from service.intake.charging_plan import ChargingPlanRequest, plan_faults, plan_listed
 from service.quotes.charging_plan import build_charging_plan
 from service.reporting.plan_out import ChargingPlanOut, TariffOut, csv_of
 from service.web.bodies import AcrossRoute
@@ -64,7 +64,8 @@ def create_charging_plan(
     accept: Annotated[str, Header()] = "",
 ) -> Response | ChargingPlanOut:
     """When to charge, to be ready by an hour, and what it costs at once, late and at its cheapest."""
-    out = ChargingPlanOut.of(build_charging_plan(asked.question(catalogue), catalogue))
+    found = build_charging_plan(asked.question(catalogue), catalogue)
+    out = ChargingPlanOut.of(plan_listed(found, asked))
     if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
         return csv_response(out)
     return out
