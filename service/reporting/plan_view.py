@@ -32,6 +32,7 @@ from service.units import KWH_J
 
 __all__ = ["CompareRow", "PlanView", "plan_view"]
 
+DAY_S = 86_400
 SAME = 0.005  # of a currency: no difference that is told
 EVEN = 0.02  # of a power: one line of the timetable
 NAMES = (("at_once", "At once"), ("as_late", "As late as possible"), ("cheapest", "Cheapest"))
@@ -105,18 +106,15 @@ def headline(found: ChargingPlan, units: Units) -> str:
     leaves = at_clock(asked.departs_s, asked, units)
     if not plans.feasible:
         return f"Not ready by {leaves}: {energy(plans.short_j)} short of {per_cent(asked.to_charge)}."
-    plugged = at_clock(asked.arrives_s, asked, units)
-    ready = at_clock(best.ready_s, asked, units)
+    plugged, ready = when(asked.arrives_s, asked, units), when(best.ready_s, asked, units)
     cost = money(best.cost.total, currency)
     saved = once.cost.total - best.cost.total
     instead = f" instead of {money(once.cost.total, currency)}" if saved >= SAME else ""
-    if best.starts_s - asked.arrives_s < 60 and not instead:
-        return f"Plug in at {plugged} and charge at once: ready at {ready}, {cost}."
-    if best.starts_s - asked.arrives_s < 60:
-        how = "in parts" if _goes(best) > 1 else "slowly"
-        return f"Plug in at {plugged} and charge {how}: ready at {ready}, {cost}{instead}."
-    starts = at_clock(best.starts_s, asked, units)
-    return f"Plug in at {plugged}, start at {starts}: ready at {ready}, {cost}{instead}."
+    if best.starts_s - asked.arrives_s >= 60:
+        starts = when(best.starts_s, asked, units)
+        return f"Plug in {plugged}, start {starts}: ready {ready}, {cost}{instead}."
+    how = "at once" if not instead else "in parts" if _goes(best) > 1 else "slowly"
+    return f"Plug in {plugged} and charge {how}: ready {ready}, {cost}{instead}."
 
 
 def second(found: ChargingPlan, units: Units) -> str:
@@ -157,7 +155,18 @@ def at_clock(instant_s: float, asked: PlanAsk, units: Units) -> str:
     """Time of the tariff's clock to the minute; with the day of the week where a day or more lies in between."""
     local = _local(instant_s, asked.tariff)
     words = clock(local.hour + local.minute / 60, units)
-    return f"{WEEKDAYS[local.weekday()]} {words}" if asked.departs_s - asked.arrives_s > 86_400 else words
+    return f"{WEEKDAYS[local.weekday()]} {words}" if _long(asked) else words
+
+
+def when(instant_s: float, asked: PlanAsk, units: Units) -> str:
+    """The same within a sentence."""
+    words = at_clock(instant_s, asked, units)
+    return f"on {words}" if _long(asked) else f"at {words}"
+
+
+def _long(asked: PlanAsk) -> bool:
+    """Times of the clock alone would not tell the day."""
+    return asked.departs_s - asked.arrives_s > DAY_S
 
 
 def _compared(found: ChargingPlan, units: Units) -> tuple[CompareRow, ...]:
@@ -242,7 +251,7 @@ def _ticks(asked: PlanAsk, place, units: Units) -> tuple[Tick, ...]:
     """Every full hour of the clock that passes, whatever the clock does meanwhile."""
     ticks, zone = [], ZoneInfo(asked.tariff.zone)
     first = datetime.fromtimestamp(asked.arrives_s, zone).replace(minute=0, second=0, microsecond=0).timestamp()
-    long = asked.departs_s - asked.arrives_s > 86_400
+    long = _long(asked)
     for step in range(int((asked.departs_s - first) // 3600) + 1):
         instant_s = first + step * 3600
         if instant_s < asked.arrives_s:
@@ -263,7 +272,7 @@ def _question(found: ChargingPlan, units: Units) -> tuple[Row, ...]:
     worn = "" if health >= 1 else f", battery at {per_cent(health)} of its capacity"
     arrives, departs = _local(asked.arrives_s, asked.tariff), _local(asked.departs_s, asked.tariff)
     days = (departs.date() - arrives.date()) // timedelta(days=1)
-    later = {0: "", 1: " the next day"}.get(days, f" {days} days later")
+    later = " the next day" if days == 1 and not _long(asked) else ""
     readied = ", cabin readied" if ask.start.preconditioned and ask.cabin.climate is Climate.AUTO else ""
     when = (
         f"{arrives.day} {arrives:%B}, {at_clock(asked.arrives_s, asked, units)} to "

@@ -131,3 +131,24 @@ def test_us_readers_begin_with_their_own_outlet_and_tariff(catalogue):
                    catalogue, TODAY)  # fmt: skip
     assert "$" in page.answer.headline
     assert "pm" in page.answer.headline
+
+
+def test_days_are_named_where_the_clock_alone_would_not_tell_them(catalogue):
+    weekend = {"arrives": "2026-11-27 18:00", "departs": "2026-11-30 07:00", "vehicle": "mid-electric-sedan"}
+    headline = page_of(weekend, catalogue, TODAY).answer.headline
+    assert headline.startswith("Plug in on Fri 18:00")  # 27 November 2026 is a Friday
+    assert "ready on" in headline
+
+
+def test_a_charge_that_does_not_fit_says_so_first(catalogue):
+    answer = page_of(GIVEN | {"vehicle": "mid-electric-sedan"}, catalogue, TODAY).answer
+    assert answer.headline.startswith("Not ready by 07:00")
+    assert "too late" in answer.second
+    assert len(answer.compared) == 1
+
+
+def test_a_demand_charge_is_met_slowly(catalogue):
+    asked = GIVEN | {"tariff": "depot-demand-usd", "vehicle": "small-electric-hatch", "circuit": "uk-wall-unit-32a"}
+    answer = page_of(asked, catalogue, TODAY).answer
+    assert "charge slowly" in answer.headline
+    assert any("quarter of an hour" in line for line in answer.cost)
