@@ -14,7 +14,7 @@ from service.specs import Ask, Journey, Weather
 @pytest.mark.parametrize("id_", ["compact-plug-in", "mid-electric-sedan"])
 def test_draws_on_a_thinned_trace(catalogue, values, id_, cycle, kelvin):
     vehicle = behind_label(catalogue.vehicles[id_], catalogue).vehicle
-    ask, _ = complete(Ask(vehicle, Journey(cycle=cycle), Weather(kelvin)), catalogue)
+    ask, _ = complete(Ask(vehicle, Journey(cycle=cycle), Weather(kelvin)), catalogue, with_engine=False)
     scenarios = room.scenarios_for(ask, (), catalogue, values)
     thin, whole = (room.run(scenarios, ask, catalogue, thin=each) for each in (True, False))
     assert thin.total.distance_m[0] == whole.total.distance_m[0]
@@ -25,3 +25,15 @@ def test_draws_on_a_thinned_trace(catalogue, values, id_, cycle, kelvin):
     energy, whole_energy = (each.first.cells_j / each.first.distance_m for each in (thin, whole))
     assert energy.mean() == pytest.approx(whole_energy.mean(), rel=0.004)
     assert np.quantile(np.abs(energy / whole_energy - 1), 0.98) < 0.01  # one may just fail to hold the fastest stretch
+
+
+@pytest.mark.parametrize(("cycle", "kelvin"), [("udds", 268.15), ("wltc_class3b", 268.15), ("wltc_class3b", 253.15)])
+def test_an_engine_burns_alike_on_a_thinned_trace(catalogue, values, cycle, kelvin):
+    ask, _ = complete(Ask(catalogue.vehicles["compact-plug-in"], Journey(cycle=cycle), Weather(kelvin)), catalogue)
+    scenarios = room.scenarios_for(ask, (), catalogue, values)
+    thin, whole = (room.run(scenarios, ask, catalogue, thin=each) for each in (True, False))
+    fuel, whole_fuel = (each.first.fuel_j / each.first.distance_m for each in (thin, whole))
+    assert fuel.mean() == pytest.approx(whole_fuel.mean(), rel=0.01)
+    far, whole_far = (np.minimum(each.first_fuel_m, each.total.distance_m)[1:] for each in (thin, whole))
+    ends, whole_ends = (np.quantile(each, (0.1, 0.5, 0.9)) for each in (far, whole_far))
+    assert ends == pytest.approx(whole_ends, rel=0.01)
