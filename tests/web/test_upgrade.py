@@ -51,7 +51,7 @@ def test_the_page_shows_what_was_printed_then(ask, frozen, upgraded, token):
     assert page.status_code == 200
     assert frozen[token]["page"] in page.text  # letter by letter
     assert f'<h1 id="headline">{HEADLINES[token]}</h1>' in page.text
-    assert f"Sheet <b>{NUMBERS[token]}</b>, answered on 25 November 2026 by version 0.2.0 of the model" in page.text
+    assert f"sheet <b>{NUMBERS[token]}</b>, answered on 25 November 2026 by version 0.2.0 of its physical" in page.text
     assert html.escape(frozen[token]["note"]) in page.text
 
 
