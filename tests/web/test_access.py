@@ -18,8 +18,15 @@ TOKEN = "a" * 32
 
 
 @pytest.fixture(scope="module")
-def locked(start):
+def locked_once(start):
     return start(Settings(access_key=HASH))
+
+
+@pytest.fixture
+def locked(locked_once):
+    """A service with a key, to whom nobody has shown a wrong one yet."""
+    locked_once.state.tries._levels.clear()
+    return locked_once
 
 
 @pytest.mark.parametrize("scheme", ["Bearer", "bearer", "BEARER"])
@@ -41,8 +48,7 @@ def test_the_key_opens(ask, locked, scheme):
         {"cookie": f"{COOKIE}=someone.1795620000.1.{'0' * 64}"},
     ],
 )
-def test_nothing_else_does(ask, start, headers):
-    locked = start(Settings(access_key=HASH))
+def test_nothing_else_does(ask, locked, headers):
     for path in ("/", "/api/circuits", "/docs", "/nowhere", "/sheets", "/api/sheets"):
         response = ask("GET", path, to=locked, headers=headers)
         assert response.status_code == 401
@@ -134,7 +140,6 @@ def test_too_many_wrong_keys_have_to_wait(ask, start):
 
 
 def test_programs_with_wrong_keys_have_to_wait_and_the_right_one_does_not(ask, start, monkeypatch):
-    locked = start(Settings(access_key=HASH))
     monkeypatch.setattr("service.web.app.TRIES_A_MINUTE", 3)
     locked = start(Settings(access_key=HASH))
     assert ask("GET", "/api/circuits", to=locked, headers=BEARER).status_code == 200
