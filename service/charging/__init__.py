@@ -1,6 +1,15 @@
 """From the wall to the cells: circuit, onboard charger, charging session."""
 
-from service.charging.onboard import CHARGER, charger_row, weakest_link
-from service.charging.session import SESSION, sessions
+from service.charging.onboard import CHARGER, charger_row, station_row, weakest_link
+from service.charging.session import CURVE, SESSION, recorded_session, sessions
 
-__all__ = ["CHARGER", "SESSION", "charger_row", "sessions", "weakest_link"]
+__all__ = [
+    "CHARGER",
+    "CURVE",
+    "SESSION",
+    "charger_row",
+    "recorded_session",
+    "sessions",
+    "station_row",
+    "weakest_link",
+]

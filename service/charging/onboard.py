@@ -1,15 +1,20 @@
 """The onboard charger between outlet and pack: what it may draw, what it loses, and who sets the pace.
 
-Scope    AC charging. One conversion efficiency and one fixed overhead (control units, coolant pump, 12 V), which
-         together make the efficiency fall at low power: η = η_conv·(P − P_fixed)/P.
+Scope    AC charging, and the direct-current station in its place (`station_row`): no conversion in the car, the same
+         overhead, limits of power and current; what it loses before its plug is its operator's. One conversion
+         efficiency and one fixed overhead (control units, coolant pump, 12 V), which together make the efficiency fall
+         at low power: η = η_conv·(P − P_fixed)/P.
 Symbols  ac_w  at the socket     dc_w  behind the charger     loss_factor  on all its losses, 1 is typical
 Source   overhead of 150–400 W while charging, common practice; chargers alone convert 90–95 %, from memory. A logged
          study of 1 008 sessions found weak outlets worse, most so in short sessions, as a fixed overhead has it.
 """
 
+import math
+
 import numpy as np
 
 from service.charging.circuit import offered_power_w
+from service.charging.run import loop_ohm
 from service.physics.battery import REFERENCE_K, charge_acceptance, open_circuit_v
 from service.physics.compiled import compiled
 from service.specs import Circuit, Vehicle
@@ -21,7 +26,9 @@ __all__ = [
     "charger_row",
     "conversion_efficiency",
     "phases_in_use",
+    "run_loss_w",
     "socket_w",
+    "station_row",
     "weakest_link",
 ]
 
@@ -34,6 +41,16 @@ CHARGER = np.dtype(
         ("charger_phases", "f8"),
         ("conversion", "f8"),  # efficiency of the conversion alone
         ("fixed_w", "f8"),  # drawn while charging, whatever the power
+        # the run of cable between meter and socket; 0 where there is none
+        ("in_use", "f8"),  # phases that carry current
+        ("supply_v", "f8"),  # at the meter, each of them
+        ("run_ohm", "f8"),  # as each of them sees the run
+        # a direct-current station
+        ("direct", "f8"),  # 1: the car's own limits of fast charging count, and the pack is cooled
+        ("station_a", "f8"),  # most current; 0: as much as its power makes
+        # after the pack is full
+        ("balancing_s", "f8"),
+        ("balancing_w", "f8"),  # burnt in the cells' bleeding resistors meanwhile
     ]
 )
 TIE = 1.01  # powers within 1 % count as equal: far below what a supply's voltage wanders
@@ -87,6 +104,38 @@ def socket_w(dc_w: float, conversion: float, fixed_w: float, loss_factor: float)
     return fixed_w * loss_factor + dc_w / conversion_efficiency(conversion, loss_factor)
 
 
+@compiled
+def run_loss_w(socket_w: float, in_use: float, supply_v: float, run_ohm: float) -> float:
+    """Power lost in the run of cable while a power is drawn at the socket, W; 0 without a run.
+
+    From n·(V − I·R)·I = P, the smaller root, as `run.current_for_a` has it.
+
+    >>> round(run_loss_w(3566.5, 1, 230.0, 0.4433), 1)
+    113.5
+    """
+    if run_ohm <= 0:
+        return 0.0
+    each_w = socket_w / in_use
+    inside = max(supply_v * supply_v - 4 * run_ohm * each_w, 0.0)
+    current_a = 2 * each_w / (supply_v + math.sqrt(inside))
+    return in_use * current_a * current_a * run_ohm
+
+
+def station_row(power_w: float, current_a: float | None, fixed_w: float) -> np.record:
+    """A direct-current station as a row of `CHARGER`.
+
+    Args:
+        power_w: at its plug, W, above 0.
+        current_a: most current, A; None: as much as the power makes.
+        fixed_w: what the car draws while charging, W.
+    """
+    row = np.zeros(1, CHARGER).view(np.recarray)[0]
+    row.ac_w = row.circuit_w = row.rating_w = power_w
+    row.conversion, row.fixed_w = 1.0, fixed_w
+    row.direct, row.station_a = 1.0, current_a or 0.0
+    return row
+
+
 def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: float) -> np.record:
     """A car's charger on a circuit, as a row of `CHARGER`.
 
@@ -99,7 +148,9 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     """
     row = np.zeros(1, CHARGER).view(np.recarray)[0]
     in_use = phases_in_use(circuit.phases, vehicle.onboard_charger_phases)
-    row.circuit_w = allowed_w(offered_power_w(circuit), circuit.phases, in_use)
+    row.circuit_w = offered_power_w(circuit, in_use)
+    if circuit.run is not None:
+        row.in_use, row.supply_v, row.run_ohm = in_use, circuit.volts, loop_ohm(circuit.run, in_use)
     row.rating_w = allowed_w(vehicle.onboard_charger_w, vehicle.onboard_charger_phases, in_use)
     row.ac_w = min(row.circuit_w, row.rating_w)
     row.circuit_phases, row.charger_phases = circuit.phases, vehicle.onboard_charger_phases

@@ -23,6 +23,7 @@ __all__ = [
     "check_run",
     "current_for_a",
     "delivered",
+    "loop_ohm",
     "run_advice",
     "run_heat_w",
     "run_name",
@@ -96,7 +97,7 @@ def delivered(circuit: Circuit, in_use: int | None = None, current_a: float | No
     if run is None:
         return Delivered(current_a, circuit.volts, in_use * circuit.volts * current_a, 0.0, 0.0, 0.0, 0.0)
     ohm_m = run_ohm_m(run)
-    current_a = min(current_a, circuit.volts / (2 * _loop_ohm(run, in_use)))
+    current_a = min(current_a, circuit.volts / (2 * loop_ohm(run, in_use)))
     lost_v = drop_v(current_a, ohm_m, run.length_m, in_use)
     warmth_w = heat_w(current_a, ohm_m, run.length_m, in_use)
     left_v = circuit.volts - lost_v
@@ -118,7 +119,7 @@ def current_for_a(circuit: Circuit, socket_w: float, in_use: int | None = None) 
     each_w, volts = socket_w / in_use, circuit.volts
     if circuit.run is None:
         return each_w / volts
-    ohm = _loop_ohm(circuit.run, in_use)
+    ohm = loop_ohm(circuit.run, in_use)
     # 2P/(V + √(V² − 4RP)) is the smaller root without the loss of digits that the usual form has for short runs
     return 2 * each_w / (volts + math.sqrt(max(volts * volts - 4 * ohm * each_w, 0.0)))
 
@@ -166,6 +167,6 @@ def check_run(circuit: Circuit, field: str = "circuit.run") -> None:
         )
 
 
-def _loop_ohm(run: Run, in_use: int) -> float:
+def loop_ohm(run: Run, in_use: int) -> float:
     """Resistance that one loaded phase sees, Ω."""
     return paths(in_use) * run_ohm_m(run) * run.length_m

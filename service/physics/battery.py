@@ -6,6 +6,8 @@ Scales   a share of the steady resistance (conduction, charge transfer) acts at 
          a voltage that lags behind the current. At the terminals OCV − lag − share·r·I, with
          d(lag)/dt = ((1 − share)·r·I − lag)/LAG_S. Short pushes meet a stronger pack than long ones; steady driving is
          as by r alone.
+Plating  graphite must stay above lithium's own potential. What is left of its open-circuit potential drives the current
+         through its reaction's resistance; both are taken relative to 25 °C and half charge.
 Source   Arrhenius form and OCV from published cell models (data/chemistries.toml); limits are common practice.
 """
 
@@ -28,6 +30,7 @@ __all__ = [
     "pack_heater_w",
     "pack_resistance_ohm",
     "pack_temperature_after_k",
+    "plating_share",
 ]
 
 REFERENCE_K = 298.15  # 25 °C, at which cell resistance is stated
@@ -40,6 +43,10 @@ HOT_CHARGE_K = 318.15  # 45 °C: usual upper limit of cell data sheets, from mem
 PROMPT_SHARE = 0.55  # of the steady resistance, within two seconds: six cell parameter sets give 0.27–0.79 between −10
 # and 25 °C, mean 0.55 (computed with the porous-electrode model, tests/published/test_pulse_resistance.py)
 LAG_S = 60.0  # time constant of the rest: 33–55 s in sets with fast diffusion, minutes in the others; computed likewise
+GRAPHITE_J_MOL = 35e3  # its exchange current: Chen et al., J. Electrochem. Soc. 167 (2020) 080534, parameter set
+HALF_FULL_V, NEARLY_FULL_V = 0.12, 0.085  # plateaus of graphite against lithium, stages 2L and 1; from memory
+BRIM_V = 0.06  # at the end of the window, from memory
+FIRST_PLATEAU, SECOND_PLATEAU, PLATEAU_END = 0.5, 0.65, 0.9  # charge at which they end, begin and end; from memory
 HEALTH_RESISTANCE_SLOPE = 2.5  # resistance +50 % when capacity has fallen to 80 %, from memory
 
 
@@ -121,6 +128,39 @@ def charge_acceptance(kelvin: float) -> float:
     cold = COLD_CHARGE_SHARE + (1 - COLD_CHARGE_SHARE) * (kelvin - COLD_CHARGE_K) / (WARM_CHARGE_K - COLD_CHARGE_K)
     hot = 1 - (kelvin - HOT_CHARGE_K) / 10
     return min(max(cold, COLD_CHARGE_SHARE), max(hot, 0.0), 1.0)
+
+
+@compiled
+def graphite_v(charge: float) -> float:
+    """Open-circuit potential of graphite against lithium over the upper half of the window, V; flat below it.
+
+    >>> graphite_v(0.3), graphite_v(0.8), graphite_v(1.0)
+    (0.12, 0.085, 0.06)
+    """
+    if charge <= FIRST_PLATEAU:
+        return HALF_FULL_V
+    if charge <= SECOND_PLATEAU:
+        passed = (charge - FIRST_PLATEAU) / (SECOND_PLATEAU - FIRST_PLATEAU)
+        return HALF_FULL_V + (NEARLY_FULL_V - HALF_FULL_V) * passed
+    if charge <= PLATEAU_END:
+        return NEARLY_FULL_V
+    return NEARLY_FULL_V + (BRIM_V - NEARLY_FULL_V) * (min(charge, 1.0) - PLATEAU_END) / (1 - PLATEAU_END)
+
+
+@compiled
+def plating_share(kelvin: float, charge: float) -> float:
+    """Charging current at which graphite reaches lithium's potential, over that at 25 °C and half charge.
+
+    Args:
+        kelvin: cell temperature, K; 243–323.
+        charge: of the usable window, 0 to 1.
+    Above 1 in warm cells: there other limits rule. Source: the condition after Petzl and Danzer, J. Power Sources 254
+    (2014) 80; one lumped reaction resistance, no transport in the electrolyte, so short bursts could be higher.
+
+    >>> round(plating_share(298.15, 0.5), 3), round(plating_share(273.15, 0.5), 3), round(plating_share(298.15, 0.8), 3)
+    (1.0, 0.275, 0.708)
+    """
+    return graphite_v(charge) / HALF_FULL_V / arrhenius_factor(GRAPHITE_J_MOL, kelvin)
 
 
 @compiled
