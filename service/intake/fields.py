@@ -159,6 +159,15 @@ LIMITS = {
     "daily": Limit(0, 1_000_000, "a day"),
     "month_kwh": Limit(0, 1e6, "kWh"),
     "month_peak_kw": Limit(0, 100_000, "kW"),
+    # a charging session: packs from a frosty yard to one driven hard; stations from a garage's to a lorry's
+    "from_pct": Limit(0, 100, "%"),
+    "to_pct": Limit(0, 100, "%", above=True),
+    "pack_temperature_c": Limit(-40, 60, "°C"),
+    "outside_temperature_c": Limit(-40, 50, "°C"),
+    "dc_kw": Limit(3, 1000, "kW"),
+    "dc_amps": Limit(10, 1500, "A"),
+    "pilot_amps": Limit(6, 80, "A"),
+    "phases_live": Limit(1, 3, "phases"),
 }
 
 

@@ -40,6 +40,7 @@ from service.web import (
     routes_pages,
     sheets_api,
     sheets_pages,
+    sessions_api,
     speeds_api,
     speeds_pages,
     year_pages,
@@ -148,6 +149,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(plans_api.tariffs)
     app.include_router(plans_api.router)
     app.include_router(plan_pages.router)
+    app.include_router(sessions_api.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 
