@@ -14,12 +14,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from service.charging import charger_row, sessions
+from service.charging import charger_row, recorded_session, sessions
 from service.physics.march import EVENT_KINDS, march_all, march_one
 from service.physics.rows import DAY, EVENT, LEDGER, RECORD, START, table
 from service.physics.tables import central_draw, start_state
 from service.quotes.assume import complete
 from service.quotes.build import build_quote
+from service.quotes.charging_session import SessionAsk, build_session
 from service.quotes.label import fitted
 from service.quotes.scenarios import run, scenarios_for
 from service.quotes.speed_table import SpeedAsk, TripKind, speed_table, steady_journey
@@ -191,4 +192,20 @@ def test_one_charging_session(catalogue, values, rows):
     draws = central_draw(200)
     seconds = best_s(lambda: sessions(cars, draws, charger, 0.0, 1.0, 268.15, 268.15)) / 200
     say("one AC charging session, cold pack heated first", f"{1e3 * seconds:.3f} ms", "0.2 ms")
+    assert seconds < 1e-3
+
+
+def test_one_recorded_charging_session(catalogue, values, rows):
+    """With its curve, row of the charger and bookkeeping; and the whole answer around it."""
+    ask = Ask(catalogue.vehicles["mid-electric-sedan"], COMMUTE, COLD, Procedure.ROAD, cabin=Cabin(Climate.OFF))
+    filled, _ = complete(ask, catalogue)
+    car, _ = rows(ask)
+    cars = np.array([car]).view(np.recarray)
+    charger = charger_row(filled.vehicle, filled.circuit, values["charger_conversion"], values["charger_fixed_w"])
+    draw = central_draw()
+    seconds = best_s(lambda: recorded_session(cars, draw, charger, 0.0, 1.0, 268.15, 268.15))
+    question = SessionAsk(ask.vehicle, filled.circuit, 0.0, 1.0, 268.15)
+    whole_s = best_s(lambda: build_session(question, catalogue))
+    say("one AC charging session with its curve", f"{1e3 * seconds:.3f} ms CPU", "0.2 ms")
+    say("its whole answer", f"{1e3 * whole_s:.2f} ms CPU", "–")
     assert seconds < 1e-3

@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
 
 from service.catalogue.evidence import Check
-from tests.evidence import air, cells, charging, climate, cycles, effects, integration, labels, road
+from tests.evidence import air, cells, charging, charging_sessions, climate, cycles, effects, integration, labels, road
 
 __all__ = ["COMPARISONS", "Comparison", "numbered"]
 
@@ -47,6 +47,11 @@ COMPARISONS = (
     Comparison(charging.pilot),
     Comparison(charging.conductors),
     Comparison(charging.drops),
+    Comparison(charging_sessions.outlets),
+    Comparison(charging_sessions.labels),
+    Comparison(charging_sessions.age),
+    Comparison(charging_sessions.solver),
+    Comparison(charging_sessions.pilots),
 )
 
 
