@@ -234,6 +234,18 @@ FIELDS = {
         Field("tariff_holidays", "tariff.spec.holidays"),
         Field("month_kwh", "month_kwh", "0"),
         Field("month_peak", "month_peak_kw", "0"),
+        # a charging session
+        Field("current_kind", "", "ac"),
+        Field("from_pct", "from_pct", "20"),
+        Field("to_pct", "to_pct", "80"),
+        Field("pack_temperature", "pack_temperature_c"),
+        Field("station_kw", "circuit.dc_kw", "150"),
+        Field("station_amps", "circuit.dc_amps"),
+        Field("pilot_amps", "pilot_amps"),
+        Field("phases_live", "phases_live"),
+        Field("run_length", "circuit.run.length_m"),
+        Field("run_section", "circuit.run.section_mm2"),
+        Field("run_gauge", "circuit.run.awg"),
     ]
 }
 

@@ -229,9 +229,8 @@ def pace(ask: SessionAsk, car: np.record, charger: np.record, done: np.record) -
 def direct_pack_sentence(ask: SessionAsk, done: np.record) -> str:
     """A station stronger than the pack."""
     mean_kw = done.terminals_j / max(done.seconds - done.heating_s, 1.0) / 1000
-    why = (
-        "cold cells would plate lithium" if ask.pack_k < REFERENCE_K - 10 else "its cells take less the fuller they are"
-    )
+    cold, full = "cold cells may only be charged gently", "its cells take less the fuller they are"
+    why = cold if ask.pack_k < REFERENCE_K - 10 else full
     return (
         f"The battery sets the pace, not the {ask.supply.power_w / 1000:g} kW station: {why}; "
         f"it took {mean_kw:.0f} kW on average."

@@ -3,6 +3,8 @@
 from service.reporting.form_layout import LAYOUT, Block, Input
 
 __all__ = [
+    "CHARGING_CHOICES",
+    "CHARGING_LAYOUT",
     "COMPLAINT_CHOICES",
     "COMPLAINT_LAYOUT",
     "ENVELOPE_CHOICES",
@@ -235,6 +237,59 @@ ENVELOPE_CHOICES = {
         ("series", "engine for generating only"),
     ),
     "own_clutch": (NOT_KNOWN, ("yes", "yes"), ("no", "no")),
+}
+CHARGING_LAYOUT = (
+    ("Car", (Block((Input("vehicle", "Which car"),)), *GROUPS["Car"][1:-1])),
+    (
+        "Charge",
+        (
+            Block(
+                (
+                    Input("from_pct", "From"),
+                    Input("to_pct", "To"),
+                    Input("health", "Battery capacity against new"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Day",
+        (
+            Block(
+                (
+                    Input("temperature", "Outside", signed=True),
+                    Input("pack_temperature", "Battery", signed=True, hint="empty: as cold or warm as the air"),
+                )
+            ),
+        ),
+    ),
+    (
+        "Socket",
+        (
+            Block((Input("current_kind", "Charged by"), *GROUPS["Socket"][0].inputs)),
+            *GROUPS["Socket"][1:],
+            Block(
+                (Input("station_kw", "Most power"), Input("station_amps", "Most current")),
+                title="A direct-current station",
+                open_when=("current_kind", ("dc",)),
+            ),
+            Block(
+                (
+                    Input("run_length", "Cable up to the plug"),
+                    Input("run_section", "Its section"),
+                    Input("run_gauge", "Or its gauge", hint="0 is 1/0"),
+                    Input("pilot_amps", "Unit set to"),
+                    Input("phases_live", "Phases with current"),
+                ),
+                title="A long cable, a unit set lower, a phase missing",
+            ),
+        ),
+    ),
+    ("Units", GROUPS["Units"]),
+)
+CHARGING_CHOICES = {
+    "current_kind": (("ac", "its own charger, on a circuit"), ("dc", "a direct-current station")),
+    "phases_live": (("", "all of them"), ("1", "1"), ("2", "2")),
 }
 COMPLAINT_CHOICES = {
     "parked": (

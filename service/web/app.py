@@ -24,6 +24,7 @@ from service.specs import Ask, Journey, Weather
 from service.store import store_at
 from service.web import (
     api,
+    charging_pages,
     comparisons_api,
     complaint_pages,
     complaints_api,
@@ -150,6 +151,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(plans_api.router)
     app.include_router(plan_pages.router)
     app.include_router(sessions_api.router)
+    app.include_router(charging_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 
@@ -170,4 +172,6 @@ def warm_up(app: FastAPI) -> None:
     year = year_pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("year.html").render(page=year)
     speeds_pages.warm_up(catalogue)
+    session = charging_pages.page_of({}, catalogue, date.today())
+    app.state.templates.get_template("charging.html").render(page=session)
     app.openapi()

@@ -18,6 +18,7 @@ PAGES = (
     ("/year", "Through the year"),
     ("/speeds", "Speed and weather"),
     ("/routes", "Routes compared"),
+    ("/charging", "Charging"),
     ("/complaint", "Complaint checked"),
     ("/plan", "Charging planned"),
 )

@@ -75,7 +75,7 @@ def test_a_fast_charge_tells_cold_against_preheated(post):
         ({"circuit": {"volts": 230, "amps": 63}}, "onboard_charger", "own 11.5 kW charger"),
         ({"pilot_amps": 10}, "supply_equipment", "set to 10 A"),
         ({"circuit": {"dc_kw": 50, "dc_amps": 125}, "pack_temperature_c": 25}, "station", "125 A"),
-        ({"circuit": FAST, "pack_temperature_c": -10}, "pack", "plate lithium"),
+        ({"circuit": FAST, "pack_temperature_c": -10}, "pack", "charged gently"),
     ],
 )
 def test_what_sets_the_pace_is_named(post, changed, name, word):
