@@ -150,8 +150,6 @@ LIMITS = {
     # the control pilot: share of each period
     "duty_pct": Limit(0, 100, "%"),
     # a plan of charging: what a bill may hold, in any currency
-    "from_pct": Limit(0, 99, "%"),
-    "to_pct": Limit(1, 100, "%"),
     "price_per_kwh": Limit(0, 100_000, "a kWh"),
     "adds_per_kwh": Limit(-100_000, 100_000, "a kWh"),
     "up_to_kwh": Limit(0, 1e7, "kWh", above=True),

@@ -1,7 +1,5 @@
 """A charging plan as it leaves, as JSON and CSV: the contract's names, people's units, the clock of the tariff."""
 
-import csv
-import io
 from datetime import datetime
 from itertools import pairwise
 from math import isfinite
@@ -14,6 +12,7 @@ from service import units
 from service.charging.plan import PlanLine
 from service.quotes.charging_plan import ChargingPlan
 from service.reporting.answers import MODEL_VERSION, AssumptionOut, Outgoing, VehicleOut, assumption_out, rounded
+from service.reporting.csv_out import csv_text
 from service.specs import Tariff
 
 __all__ = ["ChargingPlanOut", "ProfileRowOut", "TariffOut", "csv_of", "profile_rows"]
@@ -173,9 +172,5 @@ def profile_rows(line: PlanLine, found: ChargingPlan) -> list[ProfileRowOut]:
 
 
 def csv_of(out: ChargingPlanOut) -> str:
-    """The profile as a table. Source: RFC 4180."""
-    text = io.StringIO()
-    writer = csv.writer(text)
-    writer.writerow(COLUMNS)
-    writer.writerows([getattr(row, name) for name in COLUMNS] for row in out.profile)
-    return text.getvalue()
+    """The profile as a table."""
+    return csv_text(COLUMNS, [{name: getattr(row, name) for name in COLUMNS} for row in out.profile])

@@ -235,7 +235,7 @@ def _picture(found: ChargingPlan, units: Units) -> PlanPicture:
         for at, price in enumerate(prices)
     )
     most_w = max((each.wall_w for each in (*best.pieces, *best.readying)), default=0.0)
-    readied = "; grey: readying the cabin" if best.readying else ""
+    readied = " (grey: cabin)" if best.readying else ""
     return PlanPicture(
         title="Power at the socket and price of electricity over the time plugged in",
         description=headline(found, units),

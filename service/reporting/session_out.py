@@ -3,8 +3,6 @@
 Use      `SessionOut.from_answer(answer)`, `curve_csv(out)`.
 """
 
-import csv
-import io
 from typing import Literal, Self
 
 from pydantic import Field
@@ -20,6 +18,7 @@ from service.reporting.answers import (
     rounded,
 )
 from service.reporting.cautions import CIRCUIT_CAUTIONS
+from service.reporting.csv_out import csv_text
 
 __all__ = ["SessionOut", "curve_csv"]
 
@@ -134,9 +133,5 @@ def celsius(kelvin: float) -> float:
 
 
 def curve_csv(out: SessionOut) -> str:
-    """The curve as CSV, a row a point, units in the header. Source: RFC 4180."""
-    text = io.StringIO()
-    writer = csv.DictWriter(text, COLUMNS)
-    writer.writeheader()
-    writer.writerows(point.model_dump() for point in out.curve)
-    return text.getvalue()
+    """The curve as CSV, a row a point, units in the header."""
+    return csv_text(COLUMNS, [point.model_dump() for point in out.curve])
