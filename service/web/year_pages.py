@@ -14,7 +14,7 @@ from fastapi.responses import HTMLResponse
 from service.catalogue import Catalogue
 from service.errors import ErrorRow, ServiceError
 from service.intake.commute_form import commute_from_form
-from service.intake.form import FIELDS, OWN, default_of, unit_of
+from service.intake.form import FIELDS, default_of, unit_of
 from service.intake.form_fields import measure_of
 from service.intake.year import CommuteRequest, with_defaults
 from service.quotes.answer import Assumption
@@ -204,8 +204,9 @@ def _usual(catalogue: Catalogue, units: Units) -> dict[str, str]:
 
 
 def _choices(catalogue: Catalogue, units: Units, values: Mapping[str, str]) -> Choices:
-    """What may be chosen; an hour between two of the list stands in it, too."""
+    """What may be chosen; an hour between two of the list and an unusual circuit stand in it when asked for."""
     lists = choices_of(catalogue) | year_choices(units, (values["leaves_home"], values["leaves_work"]))
     places = tuple((one.id, f"{one.name}, {one.country}") for one in catalogue.places.values())
-    at_work = tuple(each for each in lists["circuit"] if each[0] != OWN)
+    circuits = catalogue.circuits.values()
+    at_work = tuple((one.id, one.name) for one in circuits if one.usual or one.id == values["work_circuit"])
     return {**lists, "place": places, "work_circuit": (SAME_CIRCUIT, *at_work)}
