@@ -13,7 +13,6 @@ Driver   `draw.speed` scales the trace's speeds and shortens its seconds, so the
 
 import math
 
-import numpy as np
 from numba import prange
 
 from service.physics.auxiliaries import electronics_w
@@ -45,7 +44,7 @@ from service.physics.tyres import rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
 
-SLOW_S = 10.0  # seconds between two looks at tyres, cabin and pack
+SLOW_S = 10.0
 COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
@@ -196,17 +195,17 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
     step = 0
     record = 0
     while step < last and ended == COMPLETED:
-        steps, slow_s, ahead_m = 0, 0.0, 0.0
+        steps, slow_s, ahead_m, fastest_m_s = 0, 0.0, 0.0, speed_m_s[step]
         while step + steps < last and slow_s < SLOW_S:
             k = step + steps
             slow_s += step_s[k] * slowness
             ahead_m += 0.5 * (speed_m_s[k] + speed_m_s[k + 1]) * step_s[k]
+            fastest_m_s = max(fastest_m_s, speed_m_s[k + 1])
             steps += 1
         middle_m_s = ahead_m / slow_s
         running = False
         if has_engine:
-            fastest_m_s = quickness * np.max(speed_m_s[step : step + steps + 1])
-            trigger = trigger_of(car, day, state, charge, fastest_m_s)
+            trigger = trigger_of(car, day, state, charge, quickness * fastest_m_s)
             if trigger >= 0:
                 if state.engine == 0.0:
                     start_engine(state, starts, trigger, start_s + duration_s, start_m + distance_m)

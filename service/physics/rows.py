@@ -5,9 +5,24 @@ Use      cars, days and draws are separate tables joined by index, so a fleet is
          A row of a `np.recarray` reads the same compiled and interpreted: `car.mass_kg`.
 """
 
+from types import SimpleNamespace
+
 import numpy as np
 
-__all__ = ["CAR", "DAY", "DRAW", "EVENT", "LEDGER", "OCV_POINTS", "RECORD", "START", "STATE", "table"]
+__all__ = [
+    "CAR",
+    "DAY",
+    "DRAW",
+    "EVENT",
+    "LEDGER",
+    "OCV_POINTS",
+    "RECORD",
+    "START",
+    "STATE",
+    "draft",
+    "filled",
+    "table",
+]
 
 OCV_POINTS = 41  # grid of the pack's open-circuit voltage over its usable window, equally spaced
 
@@ -205,6 +220,25 @@ RECORD = np.dtype(
         ("terminal_w", "f8"),
     ]
 )
+
+
+def draft(dtype: np.dtype) -> SimpleNamespace:
+    """One row to be written by attribute, all zeros: several times quicker than a record of a table."""
+    zeros = np.zeros(1, dtype)[0]
+    return SimpleNamespace(**dict(zip(dtype.names, zeros.item(), strict=True)))
+
+
+def filled(dtype: np.dtype, row: SimpleNamespace) -> np.recarray:
+    """A table of that one row. `ValueError` for a name that the table does not have.
+
+    >>> day = draft(DAY)
+    >>> day.ambient_k = 268.15
+    >>> filled(DAY, day).ambient_k
+    array([268.15])
+    """
+    rows = np.zeros(1, dtype)
+    rows[0] = tuple(vars(row).values())
+    return rows.view(np.recarray)
 
 
 def table(dtype: np.dtype, rows: int) -> np.recarray:

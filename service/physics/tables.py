@@ -6,6 +6,7 @@ Scope    a completed vehicle (nothing unknown), its chemistry and body, and the 
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from types import SimpleNamespace
 
 import numpy as np
 
@@ -20,7 +21,7 @@ from service.physics.climate_machine import frost_share
 from service.physics.engine import marginal_efficiency
 from service.physics.fresh_air import AUTO, FRESH, RECIRCULATE, saturated_kg_kg
 from service.physics.power_split import engine_still_limit_m_s
-from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, table
+from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS, STATE, draft, filled, table
 from service.physics.tyres import (
     LABEL_REFERENCE_K,
     LABEL_SLOPE_PER_K,
@@ -88,8 +89,7 @@ def car_row(
         health: state of health, 0.5…1: scales capacity, and resistance through `health_resistance_factor`.
         outfit: completed: drag area of a trailer known.
     """
-    rows = table(CAR, 1)
-    car = rows[0]
+    car = draft(CAR)
     car.mass_kg, car.inertia_kg = loading.mass_kg, loading.inertia_kg
     fill_road_load(car, vehicle, loading, values)
     fill_drive(car, vehicle, values)
@@ -97,10 +97,10 @@ def car_row(
     fill_cabin(car, vehicle, body, values)
     fill_engine(car, vehicle, values)
     fit_out(car, outfit, loading, values)
-    return rows
+    return filled(CAR, car)
 
 
-def fill_road_load(car: np.record, vehicle: Vehicle, loading: Loading, values: Values) -> None:
+def fill_road_load(car: SimpleNamespace, vehicle: Vehicle, loading: Loading, values: Values) -> None:
     """Tyre, bearing and air terms, with the state at which they hold."""
     load = vehicle.road_load
     if isinstance(load, BodyAndTyres):
@@ -117,7 +117,7 @@ def fill_road_load(car: np.record, vehicle: Vehicle, loading: Loading, values: V
     car.drag_area_m2 = 2 * load.f2_n_s2_m2 / car.reference_air_kg_m3
 
 
-def fill_drive(car: np.record, vehicle: Vehicle, values: Values) -> None:
+def fill_drive(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     """Limits and loss coefficients of motor, inverter and gear, in wheel terms."""
     weight_n = car.mass_kg * STANDARD_GRAVITY_M_S2
     design_grip_n = values["grip"] * vehicle.mass_kg * STANDARD_GRAVITY_M_S2  # the motor does not grow with the load
@@ -152,7 +152,7 @@ def capacity_for_usable_c(usable_j: float, ocv_v: np.ndarray, drop_v: float) -> 
     return usable_j / float(np.trapezoid(ocv_v - drop, charge))
 
 
-def fill_pack(car: np.record, vehicle: Vehicle, chemistry: Chemistry, health: float, values: Values) -> None:
+def fill_pack(car: SimpleNamespace, vehicle: Vehicle, chemistry: Chemistry, health: float, values: Values) -> None:
     """Voltage, resistance, limits and heat of the traction battery."""
     pack: Battery = vehicle.battery
     cells = max(round(pack.nominal_v / chemistry.cell_nominal_v), 1)
@@ -163,7 +163,7 @@ def fill_pack(car: np.record, vehicle: Vehicle, chemistry: Chemistry, health: fl
     whole_ah = pack.nominal_j / 3600 / pack.nominal_v
     new_c = capacity_for_usable_c(pack.usable_j, ocv_v, drop_at_1c_v * usable_share / 3)
     car.capacity_c = new_c * health
-    car.ocv_v[:] = ocv_v
+    car.ocv_v = ocv_v
     car.resistance_ohm = drop_at_1c_v / whole_ah * health_resistance_factor(health)
     car.activation_j_mol = chemistry.activation_j_mol
     car.max_v, car.min_v = cells * chemistry.cell_max_v, cells * chemistry.cell_min_v
@@ -175,7 +175,7 @@ def fill_pack(car: np.record, vehicle: Vehicle, chemistry: Chemistry, health: fl
     car.pack_heater_w, car.pack_heat_below_k = pack.heater_w, values["pack_heat_below_k"]
 
 
-def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> None:
+def fill_cabin(car: SimpleNamespace, vehicle: Vehicle, body: Body, values: Values) -> None:
     """Cabin nodes, climate machine and 12 V consumers."""
     car.ua_still_w_k, car.ua_per_m_s_w_k = body.ua_still_w_k, body.ua_per_m_s_w_k
     car.cabin_air_j_k, car.cabin_interior_j_k = body.air_j_k, body.interior_j_k
@@ -187,7 +187,7 @@ def fill_cabin(car: np.record, vehicle: Vehicle, body: Body, values: Values) -> 
     car.base_w, car.headlamp_w = vehicle.base_load_w, values["headlamp_w"]
 
 
-def fill_engine(car: np.record, vehicle: Vehicle, values: Values) -> None:
+def fill_engine(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     """Engine, its paths to wheels and pack, and its triggers; thresholds that are not known never fire."""
     car.start_speed_m_s = car.start_power_w = car.hot_pack_k = np.inf
     engine, triggers = vehicle.engine, vehicle.triggers or Triggers()
@@ -215,7 +215,7 @@ def or_never(threshold: float | None, never: float) -> float:
     return never if threshold is None else threshold
 
 
-def fit_out(car: np.record, outfit: Outfit, loading: Loading, values: Values) -> None:
+def fit_out(car: SimpleNamespace, outfit: Outfit, loading: Loading, values: Values) -> None:
     """Other tyres, their pressure, roof box, trailer and body loads on a finished row."""
     if outfit.tyre_class is not None:
         car_n = (loading.mass_kg - loading.trailer_kg) * STANDARD_GRAVITY_M_S2
@@ -282,8 +282,7 @@ def day_row(
         rolls_air_kg_m3: density that a dynamometer imposes: the reference state of the car's coefficients.
         dark: whether it is night; None where nobody knows.
     """
-    rows = table(DAY, 1)
-    day = rows[0]
+    day = draft(DAY)
     pressure_pa = pressure_at_altitude_pa(weather.altitude_m)
     day.ambient_k = weather.ambient_k
     day.humidity_kg_kg = humidity_ratio(weather.ambient_k, pressure_pa, weather.relative_humidity)
@@ -300,13 +299,13 @@ def day_row(
         day.seat_heat_w = values["seat_heat_w"] * cabin.occupants + values["wheel_heat_w"]
     if procedure is Procedure.DYNAMOMETER:
         day.air_kg_m3, day.surface_factor = rolls_air_kg_m3, inflation
-        return rows
+        return filled(DAY, day)
     day.air_kg_m3 = air_density_kg_m3(weather.ambient_k, pressure_pa, weather.relative_humidity)
     day.wind_m_s = wind_at_car_m_s(weather.wind_m_s)
     day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor * inflation
     day.door_air_kg_m = values["door_air_kg"] * outfit.door_openings_per_m
     day.lights = values["lights_road"] if dark is None else float(dark)
-    return rows
+    return filled(DAY, day)
 
 
 def central_draw(rows: int = 1) -> np.recarray:
