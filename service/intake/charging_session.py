@@ -67,7 +67,7 @@ class ChargingSessionRequest(Incoming):
         if self.from_pct >= self.to_pct:
             raise said(
                 f"{self.from_pct:g} % is not below the {self.to_pct:g} % to charge to",
-                f"give less than {self.to_pct:g} %, or correct to_pct",
+                f"give less than {self.to_pct:g} %, or charge to more",
                 at="from_pct",
                 value=self.from_pct,
             )

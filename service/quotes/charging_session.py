@@ -42,7 +42,6 @@ MOST_POINTS = 160  # of a curve that leaves the house
 FAST_FROM, FAST_TO = 0.1, 0.8  # what fast charging is told by
 WORN = 0.8  # of the capacity when new: below it makers and UN GTR 22 speak of a worn pack; from memory
 FREEZING_K = 273.15
-BALANCING = (("balancing_s", "balancing of a full pack"), ("balancing_w", "power of the balancing"))
 ABOUT_CHARGING = ("charg", "pack", "cell", "battery", "balanc")
 
 
@@ -181,9 +180,10 @@ def completed(ask: SessionAsk, catalogue: Catalogue) -> tuple[SessionAsk, Ask, t
     listed = [one for one in (*moved, *found) if any(word in one.name for word in ABOUT_CHARGING)]
     if circuit is None:
         listed = [one for one in listed if "circuit" not in one.name and "onboard" not in one.name]
-    for name, words in BALANCING if ask.to_charge == 1 else ():
-        typical = catalogue.typical_entry(name)
-        listed.append(Assumption(words, typical.value, typical.unit, typical.source))
+    if ask.to_charge == 1:
+        time, power = (catalogue.typical_entry(name) for name in ("balancing_s", "balancing_w"))
+        listed.append(Assumption("balancing of a full pack", time.value / 60, "min", time.source))
+        listed.append(Assumption("power of the balancing", power.value, power.unit, power.source))
     return replace(ask, vehicle=whole.vehicle, ambient_k=ambient_k), whole, tuple(listed)
 
 
@@ -223,7 +223,10 @@ def pace(ask: SessionAsk, car: np.record, charger: np.record, done: np.record) -
     )
     if by_pack and found.name != "pack":
         return "pack", "For most of this time the battery itself sets the pace: nearly full, it takes less and less."
-    return found.name, weakest_sentence(found)
+    sentence = weakest_sentence(found)
+    if found.name == "supply_equipment":  # what a higher setting would bring is not told: nobody is to be tempted
+        sentence = sentence.partition(";")[0].rstrip(".") + "."
+    return found.name, sentence
 
 
 def direct_pack_sentence(ask: SessionAsk, done: np.record) -> str:
@@ -313,7 +316,7 @@ def cautions_of(ask: SessionAsk, car: np.record, done: np.record) -> tuple[str, 
         said.append("Most plug-in hybrids have no inlet for direct current: look at the car's before you count on it.")
     if ask.pack_k < FREEZING_K and car.pack_heater_w <= 0:
         said.append(
-            "This battery has no heater here: charging it below 0 °C is slow and wears it. Let it warm up first."
+            "This battery has no heater here: charging it below freezing is slow and wears it. Let it warm up first."
         )
     return tuple(said)
 

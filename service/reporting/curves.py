@@ -77,6 +77,7 @@ class Plot:
     lines: tuple[Line, ...]
     dots: tuple[Dot, ...] = ()
     stretch: float = 1.0  # of the usual height
+    widest: str = ""  # numeral that the side keeps room for, so that plots below each other line up
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,7 +106,8 @@ def drawn_plot(plot: Plot) -> Drawing:
 def _draw(plot: Plot, size: Size) -> str:
     height = HEIGHT_PX[size.name] * plot.stretch
     ticks = _ticks(plot.y, height, TICK_PX)
-    left = max(text_width_px(_numeral(value), size.words) for value in ticks) + ASIDE_PX
+    numerals = [plot.widest, *(_numeral(value) for value in ticks)]
+    left = max(text_width_px(words, size.words) for words in numerals) + ASIDE_PX
     frame = Frame(plot, left, size.width - size.margin, size.words * 1.7, height - size.words * 1.6)
     parts = _side(frame, size) + _foot(frame, size)
     parts += [_dot(dot, frame) for dot in plot.dots]
@@ -139,8 +141,9 @@ def _side(frame: Frame, size: Size) -> list[str]:
 
 
 def _numeral(value: float) -> str:
-    """Whole, thousands apart, with the real minus sign."""
-    return f"{value:,.0f}".replace(",", "\u00a0").replace("-", "\u2212")
+    """Thousands apart, decimals only where the scale has them, with the real minus sign."""
+    whole = abs(value - round(value)) < 1e-9
+    return (f"{value:,.0f}" if whole else f"{value:.6g}").replace(",", "\u00a0").replace("-", "\u2212")
 
 
 def _foot(frame: Frame, size: Size) -> list[str]:

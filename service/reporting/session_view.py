@@ -38,9 +38,12 @@ HOUR_S, MINUTE_S = 3600.0, 60.0
 SHORT_S = 2 * HOUR_S  # below it the curve is drawn over minutes
 MINUTE_STEPS = ((1 / 12, 1 / 60), (1 / 6, 1 / 30))
 HEADROOM = 1.08
+POWER_HEADROOM = 1.2  # room for a label over the highest line
+ALIKE = 0.97  # lines nearer than that are drawn as one
+JUMP = 0.1  # of a power: more than that between two stretches is no gliding
 SAME = 2e-3  # powers that differ less are one stroke
 TABLE_ROWS = 12
-TOLD_J = 0.005 * KWH_J  # smaller losses are not told
+TOLD_J = 0.02 * KWH_J  # smaller losses are not told
 LOST_IN = {  # in a sentence
     "cable": "in the cable up to the plug",
     "charger": "in the car’s charger",
@@ -73,6 +76,7 @@ class SessionView:
     clock_rows: tuple[Row, ...]
     key: str
     power: Drawing
+    charge: Drawing
     columns: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
     losses_sentence: str
@@ -103,7 +107,8 @@ def session_view(found: SessionAnswer, plug_in_hour: float, units: Units, made_o
         clock=drawn(_clock_ruler(found, stages, plug_in_hour, units)),
         clock_rows=tuple(Row(name, duration(at_s), until(plug_in_hour, at_s, units)) for name, at_s in stages),
         key=_key(found, units),
-        power=drawn_plot(_power_plot(found, units)),
+        power=drawn_plot(_power_plot(found)),
+        charge=drawn_plot(_charge_plot(found)),
         columns=("After", "Charged", "At the meter (kW)", "Into the battery (kW)", "Battery"),
         rows=_table(found, units),
         losses_sentence=_losses_sentence(found),
@@ -179,46 +184,69 @@ def _clock_ruler(found: SessionAnswer, stages: Sequence[tuple[str, float]], star
     )
 
 
-def _power_plot(found: SessionAnswer, units: Units) -> Plot:
+def _time(found: SessionAnswer) -> tuple[float, Axis]:
+    """Seconds in one unit of the time axis, and the axis."""
+    scale, unit = (MINUTE_S, "min") if found.seconds < SHORT_S else (HOUR_S, "h")
+    return scale, Axis(0.0, max(found.seconds, MINUTE_S) / scale * 1.02, unit)
+
+
+def _power_plot(found: SessionAnswer) -> Plot:
     """Power over the time from plugging in."""
-    short = found.seconds < SHORT_S
-    scale, unit = (MINUTE_S, "min") if short else (HOUR_S, "h")
-    curve = found.curve
+    curve, (scale, axis) = found.curve, _time(found)
     most_kw = float(curve.meter_w.max()) / 1000 if len(curve) else 1.0
-    at_plug = "at the plug" if isinstance(found.ask.supply, Station) else "at the meter"
-    lines = (
-        Line(_strokes(curve.start_s, curve.seconds, curve.meter_w, scale), at_plug, ACCENT, 2.5),
-        Line(_strokes(curve.start_s, curve.seconds, curve.terminal_w, scale), "into the battery", INK, 1.5),
-    )
+    place = "at the plug" if isinstance(found.ask.supply, Station) else "at the meter"
+    body = len(curve) - (1 if found.balancing_s > 0 else 0)  # labels stand at what comes before the balancing
+    meter, tail = (_strokes(curve[part], "meter_w", scale) for part in (slice(0, body), slice(body, None)))
+    alike = len(curve) and curve.terminal_w.max() > ALIKE * curve.meter_w.max()
+    lines = [Line(meter, f"{place}, and into the battery" if alike else place, ACCENT, 2.5)]
+    if not alike:
+        into = _strokes(curve[:body], "terminal_w", scale)
+        lines.append(Line(into, "into the battery", INK, 1.5))
+        lines.append(Line((*into[-1:], *((at, 0.0) for at, _ in into[-1:])), "", INK, 1.5))
+    last = (*meter[-1:], *tail)
+    lines.append(Line((*last, *((at, 0.0) for at, _ in last[-1:])), "", ACCENT, 2.5))
     return Plot(
         id="power",
-        title=f"Power in kW against the time from plugging in, in {'minutes' if short else 'hours'}",
-        description=f"At most {plain(most_kw, 1)} kW {at_plug}; it ends after {duration(found.seconds)}.",
-        x=Axis(0.0, max(found.seconds, MINUTE_S) / scale * 1.02, unit),
-        y=Axis(0.0, HEADROOM * most_kw, "power, kW"),
-        lines=lines,
-        stretch=0.72,
+        title=f"Power in kW against the time from plugging in, in {'minutes' if axis.unit == 'min' else 'hours'}",
+        description=f"At most {plain(most_kw, 1)} kW {place}; it ends after {duration(found.seconds)}.",
+        x=axis,
+        y=Axis(0.0, POWER_HEADROOM * most_kw, "power, kW"),
+        lines=tuple(lines),
+        stretch=0.7,
+        widest="100",
     )
 
 
-def _strokes(
-    start_s: np.ndarray, seconds: np.ndarray, watts: np.ndarray, scale: float
-) -> tuple[tuple[float, float], ...]:
+def _charge_plot(found: SessionAnswer) -> Plot:
+    """Charge over the same time."""
+    curve, (scale, axis) = found.curve, _time(found)
+    points = [
+        (float(at_s) / scale, 100 * float(charge)) for at_s, charge in zip(curve.start_s, curve.charge, strict=True)
+    ]
+    points.append((found.seconds / scale, 100 * found.charge))
+    return Plot(
+        id="charge",
+        title="Charge of the battery in per cent against the same time",
+        description=f"From {per_cent(found.ask.from_charge)} to {per_cent(found.charge)}.",
+        x=axis,
+        y=Axis(0.0, 100.0 * HEADROOM, "charged, %"),
+        lines=(Line(tuple(points), "", ACCENT, 2.5),),
+        stretch=0.5,
+        widest="100",
+    )
+
+
+def _strokes(curve: np.recarray, name: str, scale: float) -> tuple[tuple[float, float], ...]:
     """Stretches of steady power as a line: through their middles where power glides, along them where it jumps."""
     points: list[tuple[float, float]] = []
-    last = len(watts) - 1
+    watts, last = curve[name], len(curve) - 1
     for k, value in enumerate(watts):
-        begin, end = float(start_s[k]), float(start_s[k] + seconds[k])
-        jumps = [
-            abs(watts[other] - value) > 0.1 * max(value, watts[other], 1.0)
-            for other in (k - 1, k + 1)
-            if 0 <= other <= last
-        ]
-        edges = k in (0, last) or any(jumps)
-        for at_s in (begin, end) if edges else ((begin + end) / 2,):
+        begin, end = float(curve.start_s[k]), float(curve.start_s[k] + curve.seconds[k])
+        around = [watts[other] for other in (k - 1, k + 1) if 0 <= other <= last]
+        jumps = any(abs(other - value) > JUMP * max(value, other, 1.0) for other in around)
+        for at_s in (begin, end) if jumps or k in (0, last) else ((begin + end) / 2,):
             points.append((at_s / scale, float(value) / 1000))
-    ends = [(points[-1][0], 0.0)] if points else []
-    return tuple(_thinned(points) + ends)
+    return tuple(_thinned(points))
 
 
 def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:

@@ -5,7 +5,7 @@ from urllib.parse import parse_qs, urlsplit
 
 import pytest
 
-PAGES = ("/routes", "/complaint", "/year", "/speeds", "/plan")
+PAGES = ("/routes", "/complaint", "/year", "/speeds", "/charging", "/plan")
 WIDTHS = [360, 1280]
 BAD = {
     "/year": "/year?year_by=typed&lows=x&highs=1&weeks=99&fuel_price=-1",
@@ -14,6 +14,7 @@ BAD = {
     "&table=route,distance_km,speed_km_h%0ANorth,40,60%0ASouth,x,y",
     "/speeds": "/speeds?trip_speed=900&wind=x&set_point=99",
     "/plan": "/plan?tariff=own&tariff_table=from,to,price_per_kwh%0A00:00,12:00,-1&arrives=tonight&charge_from=200",
+    "/charging": "/charging?from_pct=x&to_pct=101&pack_temperature=99&run_length=900&station_amps=1&current_kind=dc",
 }
 OTHERS = (
     "/routes?units=us",
@@ -31,6 +32,10 @@ OTHERS = (
     "/plan?units=us&vehicle=small-electric-hatch&tariff=depot-demand-usd&circuit=na-wall-unit-30a&preconditioned=yes"
     "&temperature=14",
     "/plan?vehicle=mid-electric-sedan&arrives=2026-03-28 18:00&departs=2026-03-30 07:00",
+    "/charging?units=us&to_pct=100&vehicle=compact-plug-in&circuit=na-household-15a&temperature=14",
+    "/charging?current_kind=dc&from_pct=10&station_amps=300&vehicle=mid-electric-sedan",
+    "/charging?circuit=own&circuit_volts=230&circuit_amps=16&circuit_phases=3&phases_live=2&run_length=60"
+    "&run_section=2.5&health=70&to_pct=100&vehicle=large-electric-suv&pilot_amps=10",
 )
 OUTSIDE = """() => [...document.querySelectorAll('svg.ruler')]
     .filter(svg => svg.getBoundingClientRect().width).flatMap(svg =>
@@ -207,7 +212,7 @@ def test_the_speeds_are_downloaded_as_csv(open_page):
 
 
 @pytest.mark.parametrize("width", WIDTHS)
-@pytest.mark.parametrize("address", [each for each in (*PAGES, *OTHERS) if each.startswith("/speeds")])
+@pytest.mark.parametrize("address", [each for each in (*PAGES, *OTHERS) if each.startswith(("/speeds", "/charging"))])
 def test_names_of_the_lines_do_not_collide(open_page, address, width):
     page = open_page(address, width=width)
     assert page.evaluate(COLLIDING) == []

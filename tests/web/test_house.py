@@ -7,9 +7,15 @@ import pytest
 
 from service.catalogue import load_catalogue
 from service.reporting.form_layout import LAYOUT
-from service.reporting.form_layouts import COMPLAINT_LAYOUT, ENVELOPE_LAYOUT, ROUTES_LAYOUT, SPEEDS_LAYOUT
+from service.reporting.form_layouts import (
+    CHARGING_LAYOUT,
+    COMPLAINT_LAYOUT,
+    ENVELOPE_LAYOUT,
+    ROUTES_LAYOUT,
+    SPEEDS_LAYOUT,
+)
 from service.reporting.year_layout import YEAR_LAYOUT
-from service.web import complaint_pages, pages, routes_pages, speeds_pages, year_pages
+from service.web import charging_pages, complaint_pages, pages, routes_pages, speeds_pages, year_pages
 from service.web.house import PAGES, carried, links_from, stowed
 
 TODAY = date(2026, 11, 25)
@@ -19,6 +25,7 @@ PAGE_OF = {
     "/routes": routes_pages.page_of,
     "/complaint": complaint_pages.page_of,
     "/speeds": speeds_pages.page_of,
+    "/charging": charging_pages.page_of,
 }
 QUESTION = {
     "typed_units": "metric",
@@ -53,7 +60,9 @@ def followed_query(page, path):
     return next(link.href for link in page.links if link.path == path)
 
 
-@pytest.mark.parametrize("layout", [ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT, ENVELOPE_LAYOUT])
+@pytest.mark.parametrize(
+    "layout", [ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT, ENVELOPE_LAYOUT, CHARGING_LAYOUT]
+)
 def test_what_two_forms_ask_they_ask_in_the_same_words(layout):
     first, other = labels(LAYOUT), labels(layout)
     differing = {name for name in first.keys() & other.keys() if first[name] != other[name]}
@@ -61,7 +70,7 @@ def test_what_two_forms_ask_they_ask_in_the_same_words(layout):
 
 
 @pytest.mark.parametrize(
-    "layout", [LAYOUT, ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT, ENVELOPE_LAYOUT]
+    "layout", [LAYOUT, ROUTES_LAYOUT, COMPLAINT_LAYOUT, YEAR_LAYOUT, SPEEDS_LAYOUT, ENVELOPE_LAYOUT, CHARGING_LAYOUT]
 )
 def test_no_form_has_an_input_twice(layout):
     names = [each.name for _, blocks in layout for block in blocks for each in block.inputs]
