@@ -41,7 +41,9 @@ def charging_from_form(
             request = read_session(body_of(raw, direct), catalogue, scales)
             return request.question(catalogue), request
         except BadInputs as error:
-            raise BadInputs(on_the_form(fault) for fault in error.faults) from None
+            faults = [on_the_form(fault) for fault in error.faults]
+            typed = "pack_temperature_c" in raw  # else it is the air's, whose fault is told at its own input
+            raise BadInputs(each for each in faults if typed or each.row.field != "pack_temperature_c") from None
 
     return read_form(given, catalogue, PLAN, read)
 
