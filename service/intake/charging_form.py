@@ -11,7 +11,7 @@ from service.errors import BadInput, BadInputs
 from service.intake.charging_session import ChargingSessionRequest, read_session
 from service.intake.form import Filled, Plan, Scales, read_form
 from service.intake.form_fields import FIELDS
-from service.quotes.charging_session import SessionAsk
+from service.quotes.charging_ask import SessionAsk
 
 __all__ = ["DIRECT", "charging_from_form"]
 

@@ -15,7 +15,7 @@ from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.fields import Incoming, Number, Whole, limited, optional, said
 from service.intake.quote import unknown_ids
 from service.intake.vehicle import VehicleIn
-from service.quotes.charging_session import SessionAsk, Station, check_supply
+from service.quotes.charging_ask import SessionAsk, Station, check_supply
 
 __all__ = ["ChargingSessionRequest", "SupplyIn", "read_session"]
 

@@ -3,7 +3,6 @@
 Scope    the answers only; the form beside them is `form_view`.
 """
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
@@ -11,17 +10,15 @@ import numpy as np
 
 from service.quotes.charging_session import PLACES, SessionAnswer, SessionAsk, Station
 from service.reporting.answers import MODEL_VERSION
-from service.reporting.charts import HOUR_STEPS
-from service.reporting.curves import Axis, Line, Plot, drawn_plot
-from service.reporting.ruler import ACCENT, INK, Label, Ruler
-from service.reporting.sentences import full_at, until
+from service.reporting.curves import drawn_plot
+from service.reporting.sentences import until
+from service.reporting.session_plots import charge_plot, clock_ruler, power_plot, stages
 from service.reporting.view_parts import Drawing, Row, drawn
 from service.reporting.words import (
     Units,
     assumed,
     bound,
     clock,
-    days_passed,
     duration,
     energy,
     joined,
@@ -34,14 +31,6 @@ from service.units import KWH_J
 
 __all__ = ["SessionView", "session_view"]
 
-HOUR_S, MINUTE_S = 3600.0, 60.0
-SHORT_S = 2 * HOUR_S  # below it the curve is drawn over minutes
-MINUTE_STEPS = ((1 / 12, 1 / 60), (1 / 6, 1 / 30))
-HEADROOM = 1.08
-POWER_HEADROOM = 1.2  # room for a label over the highest line
-ALIKE = 0.97  # lines nearer than that are drawn as one
-JUMP = 0.1  # of a power: more than that between two stretches is no gliding
-SAME = 2e-3  # powers that differ less are one stroke
 TABLE_ROWS = 12
 TOLD_J = 0.02 * KWH_J  # smaller losses are not told
 LOST_IN = {  # in a sentence
@@ -98,17 +87,17 @@ def session_view(found: SessionAnswer, plug_in_hour: float, units: Units, made_o
         made_on: printed on the sheet.
     """
     headline = _headline(found, plug_in_hour, units)
-    stages = _stages(found)
+    timed = stages(found)
     return SessionView(
         title=headline.rstrip("."),
         question=_question(found.ask, plug_in_hour, units),
         headline=headline,
         second=f"{bound(found.limited_by_sentence)} {_metered(found)}",
-        clock=drawn(_clock_ruler(found, stages, plug_in_hour, units)),
-        clock_rows=tuple(Row(name, duration(at_s), until(plug_in_hour, at_s, units)) for name, at_s in stages),
+        clock=drawn(clock_ruler(found, timed, plug_in_hour, units)),
+        clock_rows=tuple(Row(name, duration(at_s), until(plug_in_hour, at_s, units)) for name, at_s in timed),
         key=_key(found, units),
-        power=drawn_plot(_power_plot(found)),
-        charge=drawn_plot(_charge_plot(found)),
+        power=drawn_plot(power_plot(found)),
+        charge=drawn_plot(charge_plot(found)),
         columns=("After", "Charged", "At the meter (kW)", "Into the battery (kW)", "Battery"),
         rows=_table(found, units),
         losses_sentence=_losses_sentence(found),
@@ -146,118 +135,6 @@ def _metered(found: SessionAnswer) -> str:
     if not found.efficiency:
         return ""
     return f"{where} {energy(found.wall_j)}; {per_cent(found.efficiency)} of it is stored, the rest is lost as heat."
-
-
-def _stages(found: SessionAnswer) -> list[tuple[str, float]]:
-    """What happens when, s from plugging in, in order."""
-    stages = [("battery heated", found.heating_s)] if found.heating_s > 0 else []
-    full_s = found.seconds - found.balancing_s
-    if found.balancing_s > 0:
-        return [*stages, ("full", full_s), ("cells level", found.seconds)]
-    return [*stages, (f"{plain(100 * found.charge)}\u00a0% charged", full_s)]
-
-
-def _clock_ruler(found: SessionAnswer, stages: Sequence[tuple[str, float]], start: float, units: Units) -> Ruler:
-    """The ruler of hours: one session, no span."""
-    last_h = max(found.seconds, MINUTE_S) / HOUR_S
-    *before, (last, last_s) = stages
-    labels = [Label(last_s / HOUR_S, clock(full_at(start, last_s), units), last, last, "middle")]
-    labels.append(Label(0.0, clock(start, units), "plugged in"))
-    labels += [Label(at_s / HOUR_S, clock(full_at(start, at_s), units), name) for name, at_s in before]
-
-    def numeral(hours: float) -> tuple[str, str]:
-        days = days_passed(start + hours)
-        return clock(start + hours, units), f"day {days + 1}" if days else ""
-
-    return Ruler(
-        id="clock",
-        title="Time of day while charging",
-        description="; ".join(f"{name} after {duration(at_s)}" for name, at_s in stages),
-        top=last_h * HEADROOM,
-        low=None,
-        middle=last_h,
-        high=None,
-        labels=tuple(labels),
-        numeral=numeral,
-        steps=(*MINUTE_STEPS, *HOUR_STEPS),
-        numeral_em=5.0,
-    )
-
-
-def _time(found: SessionAnswer) -> tuple[float, Axis]:
-    """Seconds in one unit of the time axis, and the axis."""
-    scale, unit = (MINUTE_S, "min") if found.seconds < SHORT_S else (HOUR_S, "h")
-    return scale, Axis(0.0, max(found.seconds, MINUTE_S) / scale * 1.02, unit)
-
-
-def _power_plot(found: SessionAnswer) -> Plot:
-    """Power over the time from plugging in."""
-    curve, (scale, axis) = found.curve, _time(found)
-    most_kw = float(curve.meter_w.max()) / 1000 if len(curve) else 1.0
-    place = "at the plug" if isinstance(found.ask.supply, Station) else "at the meter"
-    body = len(curve) - (1 if found.balancing_s > 0 else 0)  # labels stand at what comes before the balancing
-    meter, tail = (_strokes(curve[part], "meter_w", scale) for part in (slice(0, body), slice(body, None)))
-    alike = len(curve) and curve.terminal_w.max() > ALIKE * curve.meter_w.max()
-    lines = [Line(meter, f"{place}, and into the battery" if alike else place, ACCENT, 2.5)]
-    if not alike:
-        into = _strokes(curve[:body], "terminal_w", scale)
-        lines.append(Line(into, "into the battery", INK, 1.5))
-        lines.append(Line((*into[-1:], *((at, 0.0) for at, _ in into[-1:])), "", INK, 1.5))
-    last = (*meter[-1:], *tail)
-    lines.append(Line((*last, *((at, 0.0) for at, _ in last[-1:])), "", ACCENT, 2.5))
-    return Plot(
-        id="power",
-        title=f"Power in kW against the time from plugging in, in {'minutes' if axis.unit == 'min' else 'hours'}",
-        description=f"At most {plain(most_kw, 1)} kW {place}; it ends after {duration(found.seconds)}.",
-        x=axis,
-        y=Axis(0.0, POWER_HEADROOM * most_kw, "power, kW"),
-        lines=tuple(lines),
-        stretch=0.7,
-        widest="100",
-    )
-
-
-def _charge_plot(found: SessionAnswer) -> Plot:
-    """Charge over the same time."""
-    curve, (scale, axis) = found.curve, _time(found)
-    points = [
-        (float(at_s) / scale, 100 * float(charge)) for at_s, charge in zip(curve.start_s, curve.charge, strict=True)
-    ]
-    points.append((found.seconds / scale, 100 * found.charge))
-    return Plot(
-        id="charge",
-        title="Charge of the battery in per cent against the same time",
-        description=f"From {per_cent(found.ask.from_charge)} to {per_cent(found.charge)}.",
-        x=axis,
-        y=Axis(0.0, 100.0 * HEADROOM, "charged, %"),
-        lines=(Line(tuple(points), "", ACCENT, 2.5),),
-        stretch=0.5,
-        widest="100",
-    )
-
-
-def _strokes(curve: np.recarray, name: str, scale: float) -> tuple[tuple[float, float], ...]:
-    """Stretches of steady power as a line: through their middles where power glides, along them where it jumps."""
-    points: list[tuple[float, float]] = []
-    watts, last = curve[name], len(curve) - 1
-    for k, value in enumerate(watts):
-        begin, end = float(curve.start_s[k]), float(curve.start_s[k] + curve.seconds[k])
-        around = [watts[other] for other in (k - 1, k + 1) if 0 <= other <= last]
-        jumps = any(abs(other - value) > JUMP * max(value, other, 1.0) for other in around)
-        for at_s in (begin, end) if jumps or k in (0, last) else ((begin + end) / 2,):
-            points.append((at_s / scale, float(value) / 1000))
-    return tuple(_thinned(points))
-
-
-def _thinned(points: list[tuple[float, float]]) -> list[tuple[float, float]]:
-    """Without points between two of the same height."""
-    kept = points[:1]
-    for k in range(1, len(points) - 1):
-        here, after = points[k], points[k + 1]
-        level = max(abs(kept[-1][1]), 1e-9)
-        if abs(here[1] - kept[-1][1]) > SAME * level or abs(after[1] - here[1]) > SAME * level:
-            kept.append(here)
-    return kept + points[1:][-1:]
 
 
 def _table(found: SessionAnswer, units: Units) -> tuple[tuple[str, ...], ...]:

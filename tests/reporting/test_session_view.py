@@ -8,7 +8,8 @@ import pytest
 from service.charging.session import CURVE
 from service.physics.rows import table
 from service.quotes.charging_session import SessionAsk, Station, build_session
-from service.reporting.session_view import _strokes, _thinned, session_view
+from service.reporting.session_plots import strokes, thinned
+from service.reporting.session_view import session_view
 from service.reporting.words import Units
 
 TODAY = date(2026, 11, 25)
@@ -26,17 +27,17 @@ def curve_of(watts, seconds=60.0):
 
 
 def test_a_jump_is_drawn_upright_and_a_glide_through_the_middles():
-    strokes = _strokes(curve_of([1000, 3000, 3000, 2900, 2800, 2700]), "meter_w", 60.0)
-    assert strokes[:3] == ((0, 1), (1, 1), (1, 3))
-    assert (3.5, 2.9) in strokes
-    assert (4.5, 2.8) in strokes
-    assert strokes[-1] == (6, 2.7)
+    line = strokes(curve_of([1000, 3000, 3000, 2900, 2800, 2700]), "meter_w", 60.0)
+    assert line[:3] == ((0, 1), (1, 1), (1, 3))
+    assert (3.5, 2.9) in line
+    assert (4.5, 2.8) in line
+    assert line[-1] == (6, 2.7)
 
 
 def test_points_between_equal_heights_are_left_out():
-    assert _thinned([(0, 5), (1, 5), (2, 5), (3, 4)]) == [(0, 5), (2, 5), (3, 4)]
-    assert _thinned([(0, 5), (1, 5)]) == [(0, 5), (1, 5)]
-    assert _thinned([]) == []
+    assert thinned([(0, 5), (1, 5), (2, 5), (3, 4)]) == [(0, 5), (2, 5), (3, 4)]
+    assert thinned([(0, 5), (1, 5)]) == [(0, 5), (1, 5)]
+    assert thinned([]) == []
 
 
 def test_losses_are_told_largest_first_and_small_ones_not_at_all(catalogue):
