@@ -18,7 +18,7 @@ STUDY = Source(
     "Charging efficiency",
     "logged study of 1 008 sessions of one plug-in hybrid, abstract",
     Mark.PUBLISHED,
-    "we know one fixed overhead and no climate use while plugged in",
+    "one fixed overhead for all",
 )
 STUDY_FROM_MEMORY = Source("Charging efficiency", "the same study, a later paper, ±2 points", Mark.MEMORY)
 EVENT = Source("Charging efficiency", "usable energy over recharge energy of certified cars, typically", Mark.MEMORY)
@@ -26,7 +26,7 @@ LABELS = Source(
     "Recharge time",
     "invented labels of the demo cars, hours set by common practice",
     Mark.PRACTICE,
-    "ours includes 20 minutes of balancing",
+    "with 20 min of balancing",
 )
 AGE = Source("Taper", "closed form, τ = R/k, cell aged to 80 % capacity, 150 % resistance", Mark.COMPUTED)
 SOLVER = Source("Fast charging", "the same equations by SciPy solve_ivp, 1e-8", Mark.COMPUTED)
