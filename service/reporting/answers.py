@@ -18,7 +18,7 @@ from service.specs import Circuit
 
 __all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
 
-MODEL_VERSION = "0.2.0"  # rises whenever a quoted number moves
+MODEL_VERSION = "0.3.0"  # rises whenever a quoted number moves
 DIGITS = 5  # significant; the model is good for three, the rest lets sums be checked
 WH_PER_KM = 1 / units.WH_PER_KM  # Wh/km in one J/m
 
