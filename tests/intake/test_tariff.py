@@ -129,7 +129,7 @@ def test_what_cannot_be_a_tariff_is_refused(changes):
         ({"arrives": "tonight"}, "arrives", "not a date and time"),
         ({"arrives": "1066-10-14T09:00:00Z"}, "arrives", "outside 2000 to 2099"),
         ({"to_pct": 20}, "to_pct", "not above 20 %"),
-        ({"from_pct": -1}, "from_pct", "outside 0 to 99 %"),
+        ({"from_pct": -1}, "from_pct", "outside 0 to 100 %"),
         ({"tariff": {"id": "night-price"}}, "tariff.id", "no entry"),
         ({"vehicle": {"id": "nobody"}}, "vehicle.id", "no entry"),
     ],
