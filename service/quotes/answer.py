@@ -157,6 +157,7 @@ class Sensitivity:
     input: str
     effect_m: float
     sentence: str
+    starts_engine: bool = False  # at once, so that nothing is driven on electricity alone
 
 
 @dataclass(frozen=True, slots=True)

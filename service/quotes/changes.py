@@ -22,6 +22,7 @@ LOAD_KG = 150.0  # two passengers
 SOFT_PA, PLACARD_PA = 200e3, 250e3  # half a bar below a usual placard pressure: common practice
 AGED = 0.85  # capacity left after some years: club benchmark ≥ 80 % at 200 000 km
 WORTH_SAYING = 0.01  # of the range; smaller effects are left out
+AT_ONCE_M = 50.0  # an engine that starts within so little starts at once for whoever drives
 COOLER_K = 3.0  # what seat heat lets people turn the cabin down by: common practice
 LOWEST_SET_POINT_K = 288.15  # 15 °C, the legal input box
 COLDEST_K, WARMEST_K = 233.15, 323.15  # the legal input box
@@ -95,12 +96,17 @@ def car_changes(ask: Ask) -> list[Change]:
     return changes
 
 
+def starts_at_once(ask: Ask, electric_m: float) -> bool:
+    """True where the changed question's engine runs from the start."""
+    return ask.vehicle.engine is not None and electric_m < AT_ONCE_M
+
+
 def sensitivities(changes: tuple[Change, ...], central_m: float, changed_m: list[float]) -> tuple[Sensitivity, ...]:
     """Effects on the range worth saying, the largest first."""
     if central_m >= FURTHEST_M:
         return ()  # no distance to empty: nothing to add to it
     effects = [
-        Sensitivity(change.input, reached_m - central_m, change.sentence)
+        Sensitivity(change.input, reached_m - central_m, change.sentence, starts_at_once(change.ask, reached_m))
         for change, reached_m in zip(changes, changed_m, strict=True)
         if abs(reached_m - central_m) >= WORTH_SAYING * central_m and reached_m < FURTHEST_M
     ]

@@ -213,6 +213,8 @@ def energy_at_socket(charging: ChargingAnswer) -> str:
 
 def moved(sensitivity: Sensitivity, units: Units) -> str:
     """One thing that would help or hurt, its effect in whole kilometres or miles."""
+    if sensitivity.starts_engine:
+        return f"{bound(sensitivity.sentence)}: the engine starts at once."
     size = abs(distance_number(sensitivity.effect_m, units))
     told = f"about {plain(size)}" if size >= 1 else "less than 1"
     way = "farther" if sensitivity.effect_m > 0 else "less"

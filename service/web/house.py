@@ -17,10 +17,10 @@ PAGES = (
     ("/", "One car"),
     ("/year", "Through the year"),
     ("/speeds", "Speed and weather"),
-    ("/routes", "Routes compared"),
     ("/charging", "Charging"),
-    ("/complaint", "Complaint checked"),
     ("/plan", "Charging planned"),
+    ("/routes", "Routes compared"),
+    ("/complaint", "Complaint checked"),
 )
 CARRIED = (*FIELDS, "plug_in_hour")
 SAID_OTHERWISE = {"soaked", "parked", "vehicles", "vehicle"}  # each page asks for these in its own way

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from service.quotes.answer import Band
+from service.quotes.answer import Band, Sensitivity
 from service.reporting import sentences
 from service.reporting.words import Units
 from service.specs import Kind, Start, Weather
@@ -118,3 +118,8 @@ def test_a_part_of_the_extra_energy_never_exceeds_the_whole(quote, mild):
     assert told(sentences.compared(hot, mild, Units.METRIC)).endswith(
         "cooling the cabin (25 Wh/km); other losses shrink by 11 Wh/km."
     )
+
+
+def test_a_change_that_starts_the_engine_says_so():
+    change = Sensitivity("temperature", -50e3, "Ten degrees colder", starts_engine=True)
+    assert sentences.moved(change, Units.METRIC) == "Ten degrees colder: the engine starts at once."
