@@ -16,7 +16,7 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.comparison import MOST_ROUTES, RouteIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.quote import unknown_ids
-from service.intake.table_text import Line, TextTable, number_from, read_table_text
+from service.intake.table_text import Line, TextTable, number_from, read_table_text, too_wide
 from service.units import KM_H, MILE_M, MPH, POUND_KG
 
 __all__ = ["LARGEST_TABLE", "MOST_ROWS", "RoutesRead", "demo_routes", "read_routes"]
@@ -157,8 +157,8 @@ def draft_of(name: str, lines: list[Line], table: TextTable) -> Draft:
     draft = Draft(name, lines[0].number, columns, {"name": name})
     draft.cells["name"] = Cell(draft.row, "route", name)
     for line in lines:
-        if any(line.cells[len(table.header.cells) :]):
-            draft.faults.append(too_wide(line, table))
+        if wide := too_wide(line, table):
+            draft.faults.append(wide)
             continue  # its cells may stand under the wrong names
         leg: dict = {}
         for column, text in zip(table.header.cells, line.cells, strict=False):
@@ -226,13 +226,6 @@ def at_cell(draft: Draft, fault: BadInput) -> BadInput:
         row = draft.leg_rows[int(path[len("journey.legs[") : path.index("]")])]
     where = f", {draft.columns[leaf]}" if leaf in draft.columns else ""
     return BadInput(f"row {row}{where}", fault.row.value, fault.row.message, fault.row.remedy)
-
-
-def too_wide(line: Line, table: TextTable) -> BadInput:
-    """More cells than names: most often a decimal comma between commas."""
-    message = f"it has {len(line.cells)} cells for {len(table.header.cells)} names"
-    comma = "; a decimal comma needs quotes, or semicolons between the cells" if table.delimiter == "," else ""
-    return BadInput(f"row {line.number}", None, message, f"give a cell for each name{comma}")
 
 
 def place_taken(draft: Draft, rows_of_names: dict[str, int], kept: int) -> list[BadInput]:

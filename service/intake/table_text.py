@@ -1,7 +1,10 @@
-"""A table as people's programs save it: bytes to rows of cells, and cells to numbers.
+"""A table as people's programs save it: bytes to rows of cells, and cells to numbers. The one reader of every CSV.
 
-Scope    UTF-8 (with or without mark) or Latin-1; comma, semicolon or tab; decimal point or decimal comma. Nothing is
+Scope    UTF-8 and UTF-16, with or without mark, or Windows-1252 (of which Latin-1's letters are a part); comma,
+         semicolon or tab; decimal point or decimal comma; a first line "sep=;" as spreadsheets write it. Nothing is
          guessed where a guess may be wrong by a factor: 1,200 in a table with commas between its cells is refused.
+Bounds   bytes, rows, columns and characters of a cell: own choice, generous for what people type or record.
+Source   RFC 4180; the Unicode standard, section 23.8, for the byte order mark.
 """
 
 import csv
@@ -12,10 +15,17 @@ from math import isfinite
 
 from service.errors import BadInput, BadInputs
 
-__all__ = ["Line", "TextTable", "number_from", "read_table_text"]
+__all__ = ["LONGEST_CELL", "MOST_COLUMNS", "Line", "TextTable", "decoded", "number_from", "read_table_text", "too_wide"]
 
-PLAIN_NUMBER = re.compile(r"[+-]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?", re.ASCII)
-THOUSANDS = re.compile(r"[+-]?\d{1,3},\d{3}", re.ASCII)
+MOST_COLUMNS = 200
+LONGEST_CELL = 1000  # characters
+PLAIN_NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?", re.ASCII)
+THOUSANDS = re.compile(r"[+\-−]?\d{1,3},\d{3}", re.ASCII)
+QUOTED = re.compile(r'"[^"]*"?')
+CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1f]")
+STATED = re.compile(r'"?sep=([,;\t])"?', re.IGNORECASE)
+MARKS = ((b"\xef\xbb\xbf", "utf-8-sig"), (b"\xff\xfe", "utf-16"), (b"\xfe\xff", "utf-16"))
+ZEROS_OF_UTF16 = 0.3  # of one half of the bytes: digits and Latin letters have a zero byte each; own choice
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,20 +43,20 @@ class TextTable:
     header: Line
     lines: tuple[Line, ...]
     delimiter: str
-    broken: tuple[BadInput, ...]  # where reading had to stop
+    broken: tuple[BadInput, ...]  # rows that could not be taken, or where reading had to stop
 
 
 def read_table_text(content: bytes, largest: int, most_rows: int) -> TextTable:
     """Read a table.
 
-    Errors: `BadInputs` where it is larger than `largest` bytes, longer than `most_rows`, empty, or not text.
+    Errors: `BadInputs` where it is larger than `largest` bytes, longer than `most_rows`, wider than `MOST_COLUMNS`,
+    empty, or not text.
     """
     if len(content) > largest:
         limit = f"{largest / 1024**2:g} MB"
         raise BadInputs([BadInput("table", None, f"the table is larger than {limit}", f"give at most {limit}")])
     text = decoded(content)
-    first = next((line for line in text.splitlines() if line.strip()), "")
-    delimiter = max(",;\t", key=first.count)
+    delimiter = delimiter_of(text)
     lines, broken = records(text, delimiter)
     if not lines:
         raise BadInputs([*broken, BadInput("table", None, "the table is empty", "give a row of names and rows below")])
@@ -58,30 +68,90 @@ def read_table_text(content: bytes, largest: int, most_rows: int) -> TextTable:
     return TextTable(names, tuple(below), delimiter, tuple(broken))
 
 
-def decoded(content: bytes) -> str:
-    """Text of the bytes; raises BadInputs for what no text holds."""
+def decoded(content: bytes, field: str = "table") -> str:
+    """Text of the bytes; raises BadInputs for what no text holds.
+
+    >>> decoded("21 °C".encode("utf-16")), decoded("21 °C".encode("cp1252"))
+    ('21 °C', '21 °C')
+    """
+    encoding = next((name for mark, name in MARKS if content.startswith(mark)), None) or unmarked(content)
     try:
-        text = content.decode("utf-8-sig")
+        text = content.decode(encoding)
     except UnicodeDecodeError:
-        text = content.decode("latin-1")
-    if "\0" in text:
-        raise BadInputs([BadInput("table", None, "the file is not plain text", "save the table as CSV in UTF-8")])
+        text = "\0"
+    if CONTROLS.search(text):
+        raise BadInputs([BadInput(field, None, "the file is not plain text", "save the table as CSV in UTF-8")])
     return text
+
+
+def unmarked(content: bytes) -> str:
+    """The encoding of bytes without a mark."""
+    half = max(len(content) // 2, 1)
+    if len(content) % 2 == 0:
+        for start, name in ((1, "utf-16-le"), (0, "utf-16-be")):
+            if content[start::2].count(0) > ZEROS_OF_UTF16 * half and not content[1 - start :: 2].count(0):
+                return name
+    try:
+        content.decode("utf-8")
+    except UnicodeDecodeError:
+        return "cp1252"
+    return "utf-8"
+
+
+def delimiter_of(text: str) -> str:
+    """What stands between the cells: as stated, or a tab or semicolon of the first row outside quotes, or a comma.
+
+    >>> delimiter_of("time, s;speed, km/h"), delimiter_of('"a;b",c'), delimiter_of("sep=;\\na,b")
+    (';', ',', ';')
+    """
+    first = next((line for line in text.splitlines() if line.strip()), "").strip("\ufeff ")
+    stated = STATED.fullmatch(first)
+    if stated:
+        return stated[1]
+    bare = QUOTED.sub("", first)
+    return next((mark for mark in "\t;" if mark in bare), ",")
 
 
 def records(text: str, delimiter: str) -> tuple[list[Line], list[BadInput]]:
     """Rows with something in them, cells stripped; reading stops at a row that is not CSV, which is a fault."""
-    lines, number = [], 0
+    lines, broken, number = [], [], 0
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
     try:
         for number, row in enumerate(reader, start=1):
             cells = tuple(cell.strip() for cell in row)
-            if any(cells):
+            if not any(cells) or (not lines and STATED.fullmatch(delimiter.join(cells))):
+                continue
+            fault = oversized(number, cells)
+            if fault and not lines:
+                raise BadInputs([fault])  # the names themselves
+            if fault:
+                broken.append(fault)
+            else:
                 lines.append(Line(number, cells))
     except csv.Error as error:
         remedy = "close every quotation mark, and double those inside a cell"
-        return lines, [BadInput(f"row {number + 1}", None, f"it cannot be read as CSV: {error}", remedy)]
-    return lines, []
+        broken.append(BadInput(f"row {number + 1}", None, f"it cannot be read as CSV: {error}", remedy))
+    return lines, broken
+
+
+def oversized(number: int, cells: tuple[str, ...]) -> BadInput | None:
+    """A row that is wider, or has a longer cell, than any table of ours."""
+    if len(cells) > MOST_COLUMNS:
+        message, remedy = f"it has {len(cells)} cells", f"give at most {MOST_COLUMNS} columns"
+        return BadInput(f"row {number}", None, message, remedy)
+    if max(map(len, cells)) > LONGEST_CELL:
+        message = f"a cell has more than {LONGEST_CELL} characters"
+        return BadInput(f"row {number}", None, message, f"give at most {LONGEST_CELL}; close every quotation mark")
+    return None
+
+
+def too_wide(line: Line, table: TextTable, row: str = "") -> BadInput | None:
+    """More cells than names: most often a decimal comma between commas."""
+    if not any(line.cells[len(table.header.cells) :]):
+        return None
+    message = f"it has {len(line.cells)} cells for {len(table.header.cells)} names"
+    comma = "; a decimal comma needs quotes, or semicolons between the cells" if table.delimiter == "," else ""
+    return BadInput(row or f"row {line.number}", None, message, f"give a cell for each name{comma}")
 
 
 def number_from(cell: str, delimiter: str) -> float | None:
@@ -92,5 +162,5 @@ def number_from(cell: str, delimiter: str) -> float | None:
     """
     if not PLAIN_NUMBER.fullmatch(cell) or (delimiter == "," and THOUSANDS.fullmatch(cell)):
         return None
-    value = float(cell.replace(",", "."))
+    value = float(cell.replace(",", ".").replace("−", "-"))
     return value if isfinite(value) else None

@@ -14,7 +14,7 @@ from service.catalogue.tariffs import clock_s, cover_faults, day_kinds, holiday,
 from service.errors import BadInput, BadInputs
 from service.intake.errors import range_text, unit_of_path
 from service.intake.fields import LIMITS, MEMBERS, Incoming, Number, Whole, limited, said
-from service.intake.table_text import Line, TextTable, number_from, read_table_text
+from service.intake.table_text import Line, TextTable, number_from, read_table_text, too_wide
 from service.units import KWH_J
 
 __all__ = ["MOST_PERIODS", "PeriodIn", "TariffIn", "TariffSpecIn", "TierIn", "tariff_rows"]
@@ -239,9 +239,8 @@ def _of_header(table: TextTable, field: str) -> list[BadInput]:
 
 def _row(line: Line, table: TextTable, where: str, faults: list[BadInput]) -> specs.TariffPeriod | None:
     """One period; its faults are added to the list."""
-    if any(line.cells[len(table.header.cells) :]):
-        message = f"it has {len(line.cells)} cells for {len(table.header.cells)} names"
-        faults.append(BadInput(where, None, message, "give a cell for each name"))
+    if wide := too_wide(line, table, where):
+        faults.append(wide)
         return None
     cells = dict(zip(table.header.cells, line.cells, strict=False))
     before = len(faults)

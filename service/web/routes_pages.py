@@ -22,6 +22,7 @@ from service.intake.comparison_form import comparison_from_form
 from service.intake.form import FIELDS, OWN, default_of, unit_of
 from service.intake.routes_csv import LARGEST_TABLE, RoutesRead, demo_routes, read_routes
 from service.intake.routes_table import routes_table
+from service.intake.table_text import decoded
 from service.reporting.comparison_out import ComparisonOut, table_of
 from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
@@ -117,8 +118,16 @@ async def _form(request: Request) -> dict[str, str] | Response:
         given = _flat(form)
         file = form.get("file")
         if isinstance(file, UploadFile) and file.size:
-            given["table"] = (await file.read()).decode("utf-8-sig", "replace")
+            given["table"] = _text_of(await file.read())
     return given
+
+
+def _text_of(content: bytes) -> str:
+    """A file in whatever encoding it was saved; what is no text as far as it goes, for the report beside it."""
+    try:
+        return decoded(content)
+    except BadInputs:
+        return content.decode("utf-8-sig", "replace")
 
 
 def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
