@@ -7,12 +7,14 @@ from service.constants import STANDARD_GRAVITY_M_S2, ZERO_CELSIUS_K
 
 KM_H = 1 / 3.6  # m/s in one km/h
 MILE_M = 1609.344
+FOOT_M = 0.3048
 MPH = 0.44704  # m/s in one mile per hour
 POUND_KG = 0.45359237
 POUND_FORCE_N = POUND_KG * STANDARD_GRAVITY_M_S2
 KWH_J = 3.6e6
 WH_PER_KM = 3.6  # J/m in one Wh/km
 PSI_PA = 6894.757293168361
+MINUTE_S, HOUR_S = 60.0, 3600.0
 RPM = 0.10471975511965977  # rad/s in one turn a minute, π/30
 
 
