@@ -430,11 +430,22 @@ class Leg:
 
 
 @dataclass(frozen=True, slots=True)
+class Track:
+    """A drive as recorded: knots in time, and the road between each two of them."""
+
+    time_s: tuple[float, ...]  # from 0, rising; n of them
+    speed_m_s: tuple[float, ...]  # at the knots; straight lines between them
+    grade: tuple[float, ...] = ()  # rise over run, n − 1; empty: level
+    heading_rad: tuple[float, ...] = ()  # clockwise from north, NaN where not known, n − 1; empty: not known
+
+
+@dataclass(frozen=True, slots=True)
 class Journey:
-    """Either a regulatory cycle by id or legs."""
+    """A regulatory cycle by id, legs, or a track: one of the three."""
 
     cycle: str | None = None
     legs: tuple[Leg, ...] = ()
+    track: Track | None = None
 
 
 class Metal(StrEnum):

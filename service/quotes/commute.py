@@ -30,6 +30,7 @@ from service.quotes.year_answer import Change, Commute, CommuteMonth, HardestDay
 from service.specs import Ask, Circuit, Climate, Heating, Journey, Place, Weather
 from service.trips.journey import trace_of
 from service.trips.trace import Trace
+from service.trips.track import one_after_the_other, turned
 
 __all__ = ["CommuteAsk", "build_commute", "way_back"]
 
@@ -82,11 +83,15 @@ def way_back(journey: Journey) -> Journey:
     """The same road the other way round: slopes turn over; a cycle stays as it is."""
     if journey.cycle is not None:
         return journey
+    if journey.track is not None:
+        return Journey(track=turned(journey.track))
     return Journey(legs=tuple(replace(leg, grade=-leg.grade) for leg in reversed(journey.legs)))
 
 
 def there_and_back(journey: Journey) -> Journey:
     """Both ways as one journey, for the range."""
+    if journey.track is not None:
+        return Journey(track=one_after_the_other(journey.track, turned(journey.track)))
     return journey if journey.cycle is not None else Journey(legs=journey.legs + way_back(journey).legs)
 
 

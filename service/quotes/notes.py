@@ -8,7 +8,7 @@ from service.physics.laps import DISTANCE_LIMIT
 from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
 from service.quotes.answer import Band, Event
 from service.quotes.band import EXTRAPOLATED_BELOW_K
-from service.specs import Ask, Climate, Heating, Kind, MassBasis, Procedure
+from service.specs import Ask, Climate, Heating, Journey, Kind, MassBasis, Procedure
 from service.units import MILE_M
 
 __all__ = ["ENDED_BY", "LEVEL_M_M", "events_of", "notes_for", "notes_on_answer"]
@@ -103,7 +103,7 @@ def notes_for(ask: Ask) -> tuple[str, ...]:
         )
     if vehicle.kind is Kind.HYBRID:
         notes.append("A plain hybrid has no inlet: it refills its small battery while driving.")
-    if ask.weather.wind_from_rad is not None and all(leg.heading_rad is None for leg in ask.journey.legs):
+    if ask.weather.wind_from_rad is not None and not _is_headed(ask.journey):
         notes.append(
             "The wind's direction counts only where the journey's legs have a heading; here it blows from any."
         )
@@ -114,3 +114,10 @@ def notes_for(ask: Ask) -> tuple[str, ...]:
     if vehicle.mass_basis is MassBasis.TEST:
         notes.append(f"Kerb mass taken as the test mass less {US_TEST_LOAD_KG:.0f} kg (300 lb).")
     return tuple(notes)
+
+
+def _is_headed(journey: Journey) -> bool:
+    """True where any part of the way has a heading."""
+    if journey.track is not None:
+        return any(heading == heading for heading in journey.track.heading_rad)
+    return any(leg.heading_rad is not None for leg in journey.legs)

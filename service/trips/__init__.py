@@ -1,1 +1,1 @@
-"""A journey as a speed-and-grade trace: regulatory cycles and legs."""
+"""A journey as a speed-and-grade trace: regulatory cycles, legs and recorded tracks."""
