@@ -154,7 +154,7 @@ def _what_is_missing(path: str) -> str:
     return {
         "vehicle.spec.label.procedure": "choose one of: us, wltp",
         "vehicle": 'give {"id": …} or {"spec": …}',
-        "journey": 'give {"cycle": …} or {"legs": […]}',
+        "journey": 'give {"cycle": …}, {"legs": […]} or {"track": {…}}',
         "vehicle.spec.kind": "choose one of: bev, phev, hybrid",
         "vehicle.spec.battery": 'give {"usable_kwh": …}',
         "vehicle.spec.road_load": "give a_lbf, b_lbf_per_mph, c_lbf_per_mph2; or f0_n, f1_n_per_km_h, "

@@ -176,6 +176,12 @@ MEMBERS = {  # lists of numbers whose name is not that of one number: what each 
     "lows_c": LIMITS["month_c"],
     "highs_c": LIMITS["month_c"],
     "months": LIMITS["month"],
+    # a recorded track, a value a moment
+    "time_s": Limit(0, 1e10, "s"),
+    "speed_km_h": Limit(0, 252, "km/h"),  # what `trips.recorded` takes for a car
+    "elevation_m": Limit(-500, 9000, "m"),
+    "grade_pct": Limit(-30, 30, "%"),
+    "heading_deg": Limit(0, 360, "degrees from north"),
 }
 
 

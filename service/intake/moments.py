@@ -20,6 +20,7 @@ __all__ = ["moments_of"]
 
 DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})(.*)", re.ASCII)
 SLASHED = re.compile(r"\d{1,4}/\d{1,2}/\d{1,4}.*", re.ASCII | re.DOTALL)
+NUMBER = re.compile(r"-?\d+([.,]\d*)?", re.ASCII)
 YEARS = range(1970, 2200)
 EXAMPLE = "give a time such as 2026-01-15T07:00:00Z or 2026-01-15 07:00"
 NO_ZONE = "give an offset with each time, such as +01:00 or Z, or name the time zone, such as Europe/Berlin"
@@ -63,7 +64,8 @@ def _moment(text: str, clock: ZoneInfo | None, before: datetime | None) -> datet
     try:
         moment = datetime.fromisoformat(text)
     except ValueError:
-        raise ValueError(f"{text[:40]!r} is not a time|{EXAMPLE}") from None
+        counts = "; if the column counts seconds, name it time_s" if NUMBER.fullmatch(text) else ""
+        raise ValueError(f"{text[:40]!r} is not a time|{EXAMPLE}{counts}") from None
     if moment.year not in YEARS:
         raise ValueError(f"the year {moment.year} is outside {YEARS[0]} to {YEARS[-1]}|{EXAMPLE}")
     if moment.tzinfo is not None:

@@ -13,13 +13,16 @@ Source   Savitzky and Golay, Anal. Chem. 36 (1964) 1627; Karney, J. Geodesy 87 (
 """
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cache
 
 import numpy as np
 
+from service.errors import BadInput
 from service.specs import Track
 from service.trips.track import track_trace
+from service.units import HOUR_S
 
 __all__ = [
     "HIGHEST_M_S",
@@ -30,6 +33,7 @@ __all__ = [
     "drive_of_fixes",
     "drive_of_speeds",
     "geodesic_m",
+    "grades_of",
 ]
 
 HIGHEST_M_S = 70.0  # 252 km/h: no car of ours goes faster between two fixes; own choice
@@ -40,6 +44,7 @@ WANDERINGS = 3.0  # of the median distance from the middle of a stand: what belo
 STAND_M = 50.0  # and how far fixes of a parked car lie apart, indoors at worst: own choice
 GAP_S = 60.0  # without a fix, longer than a short tunnel: told; own choice
 GRID_S = 1.0
+LONGEST_S = 24 * HOUR_S  # a bound on work
 SPEED_WINDOW_S = 7.0
 HEIGHT_STEP_M, HEIGHT_MEDIAN, HEIGHT_WINDOW_M, STRETCH_M = 20.0, 5, 300.0, 100.0
 STEEPEST = 0.25  # steeper than public roads are built: own choice
@@ -216,20 +221,21 @@ def parked(time_s, latitude_deg, longitude_deg) -> np.ndarray:
     """True for fixes of a stand: `PARKED_S` or longer within `STAND_M` of its first one."""
     stands = np.zeros(len(time_s), bool)
     later = np.searchsorted(time_s, time_s + PARKED_S)
+    next_s = np.maximum(np.searchsorted(time_s, time_s + GRID_S), np.arange(1, len(time_s) + 1))
     k = 0
     while k < len(time_s) and later[k] < len(time_s):
         if _roughly_m(latitude_deg[k], longitude_deg[k], latitude_deg[later[k]], longitude_deg[later[k]]) > STAND_M:
-            k += 1
+            k = next_s[k]
+            continue
+        soon = slice(k, later[k] + 1)
+        if np.max(_from_place(latitude_deg[k], longitude_deg[k], latitude_deg[soon], longitude_deg[soon])) > STAND_M:
+            k = next_s[k]
             continue
         away_m = _from_place(latitude_deg[k], longitude_deg[k], latitude_deg[k:], longitude_deg[k:])
         gone = np.flatnonzero(away_m > STAND_M)
         end = k + (int(gone[0]) if len(gone) else len(away_m))
-        if end > later[k]:
-            here = slice(k, end)
-            stands[here] = _core(latitude_deg[here], longitude_deg[here])
-            k = end
-        else:
-            k += 1
+        stands[k:end] = _core(latitude_deg[k:end], longitude_deg[k:end])
+        k = end
     return stands
 
 
@@ -257,12 +263,22 @@ def parts_of(time_s: np.ndarray, stands: np.ndarray, breaks: np.ndarray) -> list
         last += int(last + 1 < len(time_s) and not cut[last])
         if last + 1 - first >= FEWEST:
             parts.append(slice(first, last + 1))
+    refuse_long(sum(time_s[part.stop - 1] - time_s[part.start] for part in parts))
     return parts
+
+
+def refuse_long(driven_s: float) -> None:
+    """Raise BadInput for more than a day of driving."""
+    if driven_s > LONGEST_S:
+        message = f"it holds more than {LONGEST_S / HOUR_S:g} h of driving"
+        raise BadInput("track", None, message, "cut the recording into days")
 
 
 def standing(time_s: np.ndarray, speed_m_s: np.ndarray) -> np.ndarray:
     """True where a recorder of speeds says that the car stood for `PARKED_S` or longer."""
     still = speed_m_s <= STANDS_BELOW_M_S
+    if not len(still):
+        return still
     group = np.concatenate([[0], np.cumsum(np.diff(still.astype(int)) != 0)])
     starts = np.flatnonzero(np.concatenate([[True], np.diff(group) > 0]))
     ends = np.concatenate([starts[1:] - 1, [len(still) - 1]])
@@ -347,22 +363,34 @@ def _headings(ends_m: np.ndarray, anchors_m: np.ndarray, azimuth_rad: np.ndarray
     return np.radians(degrees)
 
 
-def _trip(at_s, speed, run_m, profile, heading_rad) -> Trip:
-    """Put together; grade and heading of a second are those of the stretch in its middle."""
+def _grades(run_m: np.ndarray, profile: tuple[np.ndarray, np.ndarray]) -> tuple[tuple[float, ...], np.ndarray]:
+    """Grade of each step, and the stretch in which its middle lies."""
     ends_m, height_m = profile
     grade = np.clip(np.diff(height_m) / np.maximum(np.diff(ends_m), 1e-9), -STEEPEST, STEEPEST)
     middle_m = 0.5 * (run_m[1:] + run_m[:-1])
     place = np.clip(np.searchsorted(ends_m, middle_m, side="right") - 1, 0, len(grade) - 1)
+    return tuple(grade[place].tolist()), place
+
+
+def _trip(at_s, speed, run_m, profile, heading_rad) -> Trip:
+    """Put together; grade and heading of a second are those of the stretch where its middle lies."""
+    grade, place = _grades(run_m, profile)
     track = Track(
         tuple((at_s - at_s[0]).tolist()),
         tuple(np.maximum(speed, 0.0).tolist()),
-        tuple(grade[place].tolist()),
+        grade,
         tuple(heading_rad[place].tolist()),
     )
     trace = track_trace(track)
     steps_m = 0.5 * (trace.speed_m_s[1:] + trace.speed_m_s[:-1]) * trace.step_s
     climb_m = float(np.sum(steps_m * np.maximum(trace.grade, 0.0)))
     return Trip(track, float(at_s[0]), 0.0, float(run_m[-1]), climb_m, float(at_s[-1] - at_s[0]))
+
+
+def grades_of(time_s: Sequence[float], speed_m_s: Sequence[float], height_m: Sequence[float]) -> tuple[float, ...]:
+    """Grade between each two moments, from heights as recorded there: smoothed like those of any recording."""
+    run_m = _run(np.array(speed_m_s), np.diff(time_s))
+    return _grades(run_m, _profile(run_m, np.array(height_m), run_m))[0]
 
 
 def gaps_told(time_s: np.ndarray, breaks: np.ndarray) -> list[str]:

@@ -32,6 +32,7 @@ from service.web import (
     electric_api,
     envelope_pages,
     evidence_pages,
+    files_api,
     labels_api,
     login_pages,
     pages,
@@ -152,6 +153,7 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(plan_pages.router)
     app.include_router(sessions_api.router)
     app.include_router(charging_pages.router)
+    app.include_router(files_api.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

@@ -1,0 +1,66 @@
+"""Files over HTTP: recorded drives, weather and logs; their limits, and what can be asked with them."""
+
+import pytest
+
+from service.intake.track import LARGEST_FILE
+
+SPEEDS = [0, 0, *range(0, 50, 2), *[50] * 200, *range(50, -1, -2), 0, 0]  # an invented drive, km/h, one a second
+TABLE = "Time (s),Speed (km/h)\n" + "".join(f"{second},{speed}\n" for second, speed in enumerate(SPEEDS))
+CSV = {"content-type": "text/csv"}
+
+
+def test_a_recorded_drive_can_be_asked_with(ask, question):
+    reply = ask("POST", "/api/tracks", content=TABLE + "x,5\n", headers=CSV)
+    assert reply.status_code == 200
+    read = reply.json()
+    assert read["distance_km"] == pytest.approx(sum(SPEEDS) / 3600, rel=0.01)
+    assert (read["points"], read["points_kept"], len(read["trips"])) == (len(SPEEDS), len(SPEEDS), 1)
+    assert read["errors"][0]["field"] == f"row {len(SPEEDS) + 2}, time (s)"
+    answer = ask("POST", "/api/quotes", json=question | {"journey": {"track": read["track"]}})
+    assert answer.status_code == 200
+    assert answer.json()["journey"]["distance_km"] == pytest.approx(read["distance_km"], rel=0.02)
+
+
+def test_comparisons_years_commutes_and_complaints_drive_a_track(ask, question):
+    track = ask("POST", "/api/tracks", content=TABLE, headers=CSV).json()["track"]
+    journey = {"track": track}
+    routes = [{"name": "Recorded", "journey": journey}]
+    body = {"vehicles": [question["vehicle"]], "routes": routes, "place": "helsinki"}
+    assert ask("POST", "/api/comparisons", json=body).status_code == 200
+    year = {"vehicle": question["vehicle"], "journey": journey, "place": "helsinki"}
+    assert ask("POST", "/api/years", json=year).status_code == 200
+    assert ask("POST", "/api/commutes", json=year).status_code == 200
+    complaint = question | {"journey": journey, "reported_km": 20}
+    assert ask("POST", "/api/complaints", json=complaint).status_code == 200
+
+
+def test_a_hilly_track_takes_more_than_a_level_one(ask, question):
+    time_s = list(range(0, 601, 10))
+    body = {"time_s": time_s, "speed_km_h": [50] * len(time_s)}
+    level, uphill = (
+        ask("POST", "/api/quotes", json=question | {"journey": {"track": body | slope}, "band": False}).json()
+        for slope in ({}, {"grade_pct": [3] * len(time_s)})
+    )
+    assert uphill["range_km"]["p50"] < 0.7 * level["range_km"]["p50"]
+
+
+@pytest.mark.parametrize("path", ["/api/tracks"])
+def test_files_are_held_to_type_and_size(ask, path):
+    wrong = ask("POST", path, content=TABLE, headers={"content-type": "application/json"})
+    assert (wrong.status_code, wrong.json()["errors"][0]["field"]) == (415, "header.content-type")
+    large = ask("POST", path, content=b"a" * (LARGEST_FILE + 1), headers=CSV)
+    assert large.status_code == 413
+    none = ask("POST", path, content=b"", headers=CSV)
+    assert (none.status_code, none.json()["errors"][0]["message"]) == (422, "the table is empty")
+
+
+def test_entities_in_a_track_are_refused(ask):
+    bomb = b'<?xml version="1.0"?><!DOCTYPE a [<!ENTITY b "bbbb">]><gpx>&b;</gpx>'
+    reply = ask("POST", "/api/tracks", content=bomb, headers={"content-type": "application/gpx+xml"})
+    assert reply.status_code == 422
+    assert "DOCTYPE" in reply.json()["errors"][0]["remedy"]
+
+
+def test_an_unknown_time_zone_is_told(ask):
+    reply = ask("POST", "/api/tracks?time_zone=Nowhere", content=TABLE, headers=CSV)
+    assert (reply.status_code, reply.json()["errors"][0]["field"]) == (422, "time_zone")
