@@ -1,0 +1,161 @@
+"""Hourly weather as it arrives: a table of times and temperatures → the twelve months of a year, and every bad row.
+
+Columns  time and temperature; humidity, wind and sunshine where known. Units stand in the names. Times carry an offset, or
+         are in the zone that is named; days are days of that zone.
+Months   mean of the daily minima and of the daily maxima, over days with at least `HOURS_OF_A_DAY` different hours, all
+         years of the file together; means of the rest over all hours.
+Source   monthly normals are means of daily extremes: WMO-No. 1203, 2017.
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import UTC, date, datetime
+from zoneinfo import ZoneInfo
+
+import numpy as np
+
+from service.errors import BadInput, BadInputs, ErrorRow
+from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, figures_of, told
+from service.intake.moments import moments_of
+from service.intake.table_text import read_table_text
+from service.intake.track import checked_zone
+from service.trips.recorded import Dropped, forward
+from service.units import HOUR_S
+
+__all__ = ["LARGEST_FILE", "MOST_HOURS", "Hours", "Month", "WeatherRead", "read_weather_file"]
+
+LARGEST_FILE = 3 * 1024 * 1024  # bytes
+MOST_HOURS = 90_000  # ten years
+HOURS_OF_A_DAY = 20  # of 24: an extreme is rarely missed by fewer gaps; own choice
+MOMENT = Texts("moment", ("time", "timestamp", "datetime", "date time", "utc time", "local time", "date"), needed=True)
+WARMTH = Quantity(
+    "temperature_c", ("temperature", "temp", "air temperature", "outside", "outside temperature"), TEMPERATURE, -60.0,
+    60.0, "°C", needed=True, may_be_empty=False,
+)  # fmt: skip
+MOISTURE = Quantity("humidity_pct", ("humidity", "relative humidity", "rh"), SHARE, 0.0, 100.0, "%")
+KNOT_M_S = 1852 / 3600  # the international nautical mile an hour
+WIND = Quantity("wind_m_s", ("wind", "wind speed"), {**SPEED, "kn": (KNOT_M_S, 0.0), "kt": (KNOT_M_S, 0.0)}, 0.0, 90.0,
+                "m/s")  # fmt: skip
+SUN = Quantity(
+    "sun_w_m2", ("sun", "sunshine", "global irradiance", "irradiance", "ghi", "solar radiation"),
+    {"w/m2": (1.0, 0.0), "w/m²": (1.0, 0.0), "kw/m2": (1000.0, 0.0)}, -20.0, 1500.0, "W/m²",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Hours:
+    """Good rows in order, shape (n,). The rest is NaN where a cell was empty, None where there is no such column."""
+
+    time_s: np.ndarray  # since 1970, universal time
+    temperature_c: np.ndarray
+    humidity_pct: np.ndarray | None = None
+    wind_m_s: np.ndarray | None = None
+    sun_w_m2: np.ndarray | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Month:
+    """Means of one month; None where the file does not tell."""
+
+    month: int
+    days: int  # whole ones
+    low_c: float | None
+    high_c: float | None
+    humidity_pct: float | None
+    wind_m_s: float | None
+    sun_j_m2_day: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class WeatherRead:
+    """The file, its months, and what became of its rows."""
+
+    hours: Hours
+    months: tuple[Month, ...]
+    rows_read: int
+    dropped: tuple[Dropped, ...]
+    passed_over: tuple[str, ...]
+    notes: tuple[str, ...]
+    errors: tuple[ErrorRow, ...]
+
+
+def read_weather_file(content: bytes, zone: str | None = None) -> WeatherRead:
+    """Read a file of hours.
+
+    Args:
+        zone: IANA name: of times without an offset, and of the days; None: days of universal time.
+    Errors: `BadInputs` for what is no such table, or one without a good row; `BadInput` for the zone.
+    """
+    zone = checked_zone(zone)
+    table = read_table_text(content, LARGEST_FILE, MOST_HOURS)
+    found = figures_of(table, (WARMTH, MOISTURE, WIND, SUN), (MOMENT,))
+    time_s, late = moments_of(found.texts["moment"], found.rows.tolist(), found.headers["moment"], zone)
+    faults, good = [*found.faults, *late], np.isfinite(time_s)
+    found, time_s = found.where(good), time_s[good]
+    kept = forward(time_s) if len(time_s) else np.zeros(0, bool)
+    dropped = Dropped("its time is not after the one before", tuple(found.rows[~kept].tolist()))
+    found, time_s = found.where(kept), time_s[kept]
+    if not len(time_s):
+        raise BadInputs([BadInput("table", 0, "no row can be used", "mend the rows that are named"), *faults])
+    hours = Hours(time_s, **found.values)
+    notes = () if zone else ("No time zone was named: days are those of universal time.",)
+    months = months_of(hours, zone)
+    faults += unknown_months(months)
+    gone = (dropped,) if dropped.rows else ()
+    return WeatherRead(hours, months, found.rows_read, gone, found.passed_over, notes, told(faults))
+
+
+def months_of(hours: Hours, zone: str | None) -> tuple[Month, ...]:
+    """January to December."""
+    clock = ZoneInfo(zone) if zone else UTC
+    local = [datetime.fromtimestamp(second, clock) for second in hours.time_s.tolist()]
+    dates = [moment.date() for moment in local]
+    clock_hours = np.floor(hours.time_s / HOUR_S)
+    extremes = daily_extremes(dates, clock_hours, hours.temperature_c)
+    numbers = np.array([day.month for day in dates])
+    return tuple(month_of(number, extremes, numbers == number, hours) for number in range(1, 13))
+
+
+def daily_extremes(
+    dates: Sequence[date], clock_hours: np.ndarray, temperature_c: np.ndarray
+) -> list[tuple[int, float, float]]:
+    """Month, lowest and highest of each day with enough hours."""
+    starts = [0, *(k for k in range(1, len(dates)) if dates[k] != dates[k - 1]), len(dates)]
+    days = []
+    for first, after in zip(starts, starts[1:], strict=False):
+        if len(np.unique(clock_hours[first:after])) >= HOURS_OF_A_DAY:
+            day = temperature_c[first:after]
+            days.append((dates[first].month, float(day.min()), float(day.max())))
+    return days
+
+
+def month_of(number: int, extremes: list[tuple[int, float, float]], inside: np.ndarray, hours: Hours) -> Month:
+    """One month."""
+    lows = [low for month, low, _ in extremes if month == number]
+    highs = [high for month, _, high in extremes if month == number]
+    sun_w_m2 = _mean(hours.sun_w_m2, inside)
+    return Month(
+        month=number,
+        days=len(lows),
+        low_c=float(np.mean(lows)) if lows else None,
+        high_c=float(np.mean(highs)) if highs else None,
+        humidity_pct=_mean(hours.humidity_pct, inside),
+        wind_m_s=_mean(hours.wind_m_s, inside),
+        sun_j_m2_day=None if sun_w_m2 is None else max(sun_w_m2, 0.0) * 24 * HOUR_S,
+    )
+
+
+def _mean(values: np.ndarray | None, inside: np.ndarray) -> float | None:
+    if values is None:
+        return None
+    known = values[inside & np.isfinite(values)]
+    return float(known.mean()) if len(known) else None
+
+
+def unknown_months(months: tuple[Month, ...]) -> list[BadInput]:
+    """Months without a whole day: a year cannot be answered with them open."""
+    return [
+        BadInput(f"month {month.month}", None, "there is no whole day of it",
+                 f"give at least {HOURS_OF_A_DAY} hours of one of its days, or type its low and high")
+        for month in months if month.low_c is None
+    ]  # fmt: skip
