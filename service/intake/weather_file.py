@@ -1,7 +1,7 @@
 """Hourly weather as it arrives: a table of times and temperatures → the twelve months of a year, and every bad row.
 
-Columns  time and temperature; humidity, wind and sunshine where known. Units stand in the names. Times carry an offset, or
-         are in the zone that is named; days are days of that zone.
+Columns  time and temperature; humidity, wind and sunshine where known. Units stand in the names. Times carry an
+         offset, or are in the zone that is named; days are days of that zone.
 Months   mean of the daily minima and of the daily maxima, over days with at least `HOURS_OF_A_DAY` different hours, all
          years of the file together; means of the rest over all hours.
 Source   monthly normals are means of daily extremes: WMO-No. 1203, 2017.
@@ -10,6 +10,7 @@ Source   monthly normals are means of daily extremes: WMO-No. 1203, 2017.
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, date, datetime
+from itertools import pairwise
 from zoneinfo import ZoneInfo
 
 import numpy as np
@@ -122,7 +123,7 @@ def daily_extremes(
     """Month, lowest and highest of each day with enough hours."""
     starts = [0, *(k for k in range(1, len(dates)) if dates[k] != dates[k - 1]), len(dates)]
     days = []
-    for first, after in zip(starts, starts[1:], strict=False):
+    for first, after in pairwise(starts):
         if len(np.unique(clock_hours[first:after])) >= HOURS_OF_A_DAY:
             day = temperature_c[first:after]
             days.append((dates[first].month, float(day.min()), float(day.max())))

@@ -44,7 +44,7 @@ def test_a_hilly_track_takes_more_than_a_level_one(ask, question):
     assert uphill["range_km"]["p50"] < 0.7 * level["range_km"]["p50"]
 
 
-@pytest.mark.parametrize("path", ["/api/tracks"])
+@pytest.mark.parametrize("path", ["/api/tracks", "/api/weather-files", "/api/drive-logs"])
 def test_files_are_held_to_type_and_size(ask, path):
     wrong = ask("POST", path, content=TABLE, headers={"content-type": "application/json"})
     assert (wrong.status_code, wrong.json()["errors"][0]["field"]) == (415, "header.content-type")
@@ -64,3 +64,25 @@ def test_entities_in_a_track_are_refused(ask):
 def test_an_unknown_time_zone_is_told(ask):
     reply = ask("POST", "/api/tracks?time_zone=Nowhere", content=TABLE, headers=CSV)
     assert (reply.status_code, reply.json()["errors"][0]["field"]) == (422, "time_zone")
+
+
+def test_a_year_of_hours_can_be_asked_with(ask, question):
+    rows = ["time,temperature (°F)"]
+    for month in range(1, 13):
+        rows += [f"2025-{month:02d}-10T{hour:02d}:00Z,{20 + 4 * month + hour / 2}" for hour in range(24)]
+    read = ask("POST", "/api/weather-files?time_zone=UTC", content="\n".join(rows), headers=CSV).json()
+    assert (read["hours"], read["errors"]) == (288, [])
+    assert read["lows_c"][0] == pytest.approx(-4.4)  # 24 °F
+    year = {"vehicle": question["vehicle"], "journey": question["journey"]}
+    year |= {"lows_c": read["lows_c"], "highs_c": read["highs_c"]}
+    assert ask("POST", "/api/years", json=year).status_code == 200
+
+
+def test_a_log_is_summed_and_its_bad_rows_are_told(ask):
+    rows = ["time_s,speed_km_h,pack_kw,state_of_charge_pct", *(f"{k},72,9,{90 - k / 60}" for k in range(901)), "901,,,"]
+    read = ask("POST", "/api/drive-logs", content="\n".join(rows), headers=CSV).json()
+    assert read["distance_km"] == pytest.approx(18)
+    assert (read["net_kwh"], read["charge_used_pct"], read["usable_kwh"]) == pytest.approx((2.25, 15, 15))
+    assert read["net_wh_per_km"] == pytest.approx(125)
+    assert [row["field"] for row in read["errors"]] == ["row 903, speed_km_h", "row 903, pack_kw"]
+    assert (read["rows"], read["rows_kept"], read["outside_c"]) == (902, 901, None)
