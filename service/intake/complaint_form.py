@@ -33,7 +33,7 @@ PLAN = Plan(
 
 def complaint_from_form(given: Mapping[str, str], catalogue: Catalogue) -> Filled[tuple[Complaint, ComplaintRequest]]:
     """Read a filled form; inputs by name, as typed."""
-    told = {name: text for name, text in given.items() if name in FIELDS}
+    told = {name: text for name, text in given.items() if name in FIELDS or name == "track"}
     told["journey"] = told.get("journey") or "unknown"
     if "parked" not in told and told.get("soaked"):  # the other pages ask in this way
         told["parked"] = "warm" if told["soaked"] == "no" else "outside"

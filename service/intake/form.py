@@ -12,16 +12,19 @@ from itertools import pairwise
 from typing import Generic, TypeVar
 
 from service.catalogue import Catalogue
-from service.errors import BadInputs, ErrorRow
+from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.errors import Scale, dotted, range_text, unit_of_path
 from service.intake.fields import LIMITS
 from service.intake.form_fields import FIELDS, LEGS, UNITS, Field, default_of, limits_of, measure_of, scale_of, unit_of
+from service.intake.journey import TrackIn
 from service.intake.label import CITY_SHARE
 from service.intake.number_text import in_plain_digits, number_in
 from service.intake.quote import QuoteRequest, read_request
+from service.intake.track_text import unpacked
 from service.specs import Ask
 
 __all__ = [
+    "BY_TRACK",
     "FIELDS",
     "OUTFIT",
     "OWN",
@@ -38,6 +41,7 @@ __all__ = [
 
 OWN = "own"  # in place of a catalogue id: the figures are typed
 BY_LEGS = "legs"  # in place of a cycle id
+BY_TRACK = "track"  # the same: a recording, which the page holds as text
 UNKNOWN = "unknown"  # the same: nobody can tell
 LABEL = "label"
 OF_A_LABEL = ("own_label", "own_range", "own_hours", "own_basis")
@@ -152,8 +156,12 @@ def read_form(
     scales = {item.path: scale_of(item.field.name, system) for item in items}
     question = None
     try:
-        question = read(_question(items, values, system), lambda path: scales.get(path) or unit_of_path(path))
-    except BadInputs as error:
+        raw = _question(items, values, system)
+        if plan.journey and values["journey"] == BY_TRACK:
+            faults |= _wind_by_compass(values)
+            raw["journey"] = {"track": _track(given.get("track", ""))}
+        question = read(raw, lambda path: scales.get(path) or unit_of_path(path))
+    except (BadInput, BadInputs) as error:
         faults = _beside_inputs(error.rows(), items, values) | faults
     return Filled(None if faults else question, values, faults)
 
@@ -250,6 +258,8 @@ def _items_in_use(values: Mapping[str, str], plan: Plan) -> list[_Item]:
     items = [_Item(field, tuple(field.path.split("."))) for field in fields]
     if not plan.journey or (values["journey"] == UNKNOWN and "journey" in plan.open):
         return items
+    if values["journey"] == BY_TRACK:
+        return [*items, _Item(FIELDS["journey"], ("journey", "track"))]
     if values["journey"] != BY_LEGS:
         return [*items, _Item(FIELDS["journey"], ("journey", "cycle"))]
     return items + _legs_in_use(values)
@@ -309,6 +319,21 @@ def _head_out_and_back(question: dict[str, object], backwards: set[object]) -> N
     legs = question["journey"].get("legs", ()) if isinstance(question.get("journey"), dict) else ()
     for index, leg in enumerate(legs):
         leg["heading_deg"] = 180 if index in backwards else 0
+
+
+def _track(text: str) -> dict[str, object]:
+    """The recording that the page holds, as a JSON body would; raises BadInput."""
+    if not text:
+        raise BadInput("journey.track", None, "no recording has been read", "choose a file, and read it")
+    return TrackIn.of(unpacked(text)).model_dump(exclude_none=True)
+
+
+def _wind_by_compass(values: Mapping[str, str]) -> dict[str, ErrorRow]:
+    """Ahead and behind mean nothing on a recording, which has headings of its own."""
+    if not values["wind_from"]:
+        return {}
+    message = "a recording turns by the compass, and ahead or behind is not one direction on it"
+    return {"wind_from": ErrorRow("wind_from", values["wind_from"], message, "choose any direction")}
 
 
 def _turned(grade: object) -> object:

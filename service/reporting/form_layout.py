@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-__all__ = ["CHOICES", "LAYOUT", "Block", "Input"]
+__all__ = ["CHOICES", "LAYOUT", "RECORDING", "Block", "Input"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -13,7 +13,9 @@ class Input:
     label: str
     signed: bool = False  # minus may be typed: no digits-only keyboard
     hint: str = ""
-    kind: str = ""  # area, ticks (several of a list) or file; else a line of text, or a list if there are choices
+    kind: str = (
+        ""  # area, ticks (several of a list), file or recording; else a line of text, or a list if there are choices
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +50,15 @@ OUTFIT = Block(
         Input("doors", "Doors opened"),
     ),
     title="Tyres, roof box, trailer, van body",
+)
+
+RECORDING = Block(
+    (
+        Input("track_file", "GPX or CSV", kind="recording", hint="CSV: time, lat, lon, elevation; or time, speed"),
+        Input("track_zone", "Its clock’s time zone", signed=True, hint="such as Europe/Berlin, if its times name none"),
+    ),
+    title="A recording of the drive",
+    open_when=("journey", ("track",)),
 )
 
 LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
@@ -117,6 +128,7 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
             Block(
                 (Input("procedure", "Driven on"),), title="Test laboratories", open_when=("procedure", ("dynamometer",))
             ),
+            RECORDING,
         ),
     ),
     (

@@ -1,6 +1,6 @@
 """The forms of the other pages: groups of the first page where they ask the same, and their own beside them."""
 
-from service.reporting.form_layout import LAYOUT, Block, Input
+from service.reporting.form_layout import LAYOUT, RECORDING, Block, Input
 
 __all__ = [
     "CHARGING_CHOICES",
@@ -96,7 +96,7 @@ COMPLAINT_LAYOUT = (
         ),
     ),
     ("Car", GROUPS["Car"]),
-    ("Journey", GROUPS["Journey"][:-1]),
+    ("Journey", (*GROUPS["Journey"][:-2], RECORDING)),
     (
         "Day",
         (Block((Input("temperature", "Outside", signed=True), Input("surface", "Road"))), REST_OF_DAY),
@@ -163,7 +163,8 @@ GEAR = Block(
 
 ENVELOPE_LAYOUT = (
     ("Car", (*GROUPS["Car"][:-1], GEAR, GROUPS["Car"][-1])),
-    *((title, GROUPS[title]) for title in ("Journey", "Day", "Cabin", "Start")),
+    ("Journey", GROUPS["Journey"][:-1]),
+    *((title, GROUPS[title]) for title in ("Day", "Cabin", "Start")),
     ("Socket", (Block((Input("circuit", "Plugged into"),)), *GROUPS["Socket"][1:])),
     ("Units", GROUPS["Units"]),
 )

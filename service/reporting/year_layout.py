@@ -10,7 +10,7 @@ HALF_HOURS = tuple(half / 2 for half in range(48))
 
 YEAR_LAYOUT = (
     ("Car", GROUPS["Car"]),
-    ("Journey", (Block((Input("journey", "Given as", hint="one way; back the same road"),)), *GROUPS["Journey"][1:-1])),
+    ("Journey", (Block((Input("journey", "Given as", hint="one way; back the same road"),)), *GROUPS["Journey"][1:-2])),
     (
         "Days",
         (

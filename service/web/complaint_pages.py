@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse
 
 from service.catalogue import Catalogue
@@ -22,9 +23,21 @@ from service.reporting.complaint_view import ComplaintView, complaint_view
 from service.reporting.form_layouts import COMPLAINT_CHOICES, COMPLAINT_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.words import Units, distance
+from service.trips.track import track_trace
 from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
+from service.web.recordings import (
+    FILE,
+    NOTHING_READ,
+    ZONE,
+    Reading,
+    beside,
+    held,
+    is_recorded,
+    posted_with_file,
+    with_recording,
+)
 
 __all__ = ["START", "ComplaintPage", "page_of", "router"]
 
@@ -84,12 +97,21 @@ class ComplaintPage:
     links: tuple[Link, ...]
     asking: bool
     status: int
+    recorded: bool = False  # the page holds the recording that it drives
 
 
 @router.get(PATH, response_class=HTMLResponse)
 def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page."""
     return _rendered(request, catalogue, "complaint.html")
+
+
+@router.post(PATH, response_class=HTMLResponse)
+async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page for a form with a recorded drive."""
+    given, reading = await posted_with_file(request)
+    page = await run_in_threadpool(page_of, given, catalogue, date.today(), reading)
+    return HTMLResponse(request.app.state.templates.get_template("complaint.html").render(page=page), page.status)
 
 
 @router.get("/complaint-part", response_class=HTMLResponse)
@@ -103,20 +125,23 @@ def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResp
     return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> ComplaintPage:
+def page_of(
+    given: Mapping[str, str], catalogue: Catalogue, today: date, reading: Reading = NOTHING_READ
+) -> ComplaintPage:
     """Complaint in, page out.
 
     Args:
         given: the query string by name; what a short link leaves out is the starting question's.
         today: printed on the sheet.
+        reading: what became of the file that came with the form.
     """
     whole = _whole(given)
     filled = complaint_from_form(whole, catalogue)
     units = Units.US if filled.values["units"] == Units.US else Units.METRIC
-    asking = ASKED not in whole and set(filled.errors) == {ASKED}
-    errors: Mapping[str, ErrorRow] = {} if asking else filled.errors
+    asking = ASKED not in whole and set(filled.errors) == {ASKED} and not reading.errors
+    errors: Mapping[str, ErrorRow] = {} if asking else beside(filled.errors, reading)
     answer = None
-    if filled.question:
+    if filled.question and not reading.errors:
         complaint, request = filled.question
         try:
             found = listed(check_complaint(complaint, catalogue), request.question())
@@ -124,18 +149,20 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Comp
         except ServiceError as error:
             errors = beside_inputs(error)
     form = form_view(
-        filled.values,
+        filled.values | {ZONE: whole.get(ZONE, "")},
         errors,
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
-        _choices(catalogue),
+        with_recording(_choices(catalogue)),
         {row.name: row.value for row in answer.question} if answer else _taken_over(filled.values, catalogue, units),
         COMPLAINT_LAYOUT,
+        {FILE: reading.lines},
     )
     if asking:
         form = replace(form, groups=tuple(replace(each, open=each.id == "complaint") for each in form.groups))
-    form = replace(form, hidden=form.hidden + stowed(whole, names_in(COMPLAINT_LAYOUT)))
-    return ComplaintPage(answer, form, links_from(PATH, given), asking, 200 if answer or asking else 422)
+    form = replace(form, hidden=form.hidden + stowed(whole, names_in(COMPLAINT_LAYOUT)) + held(whole))
+    status = 200 if answer or asking else 422
+    return ComplaintPage(answer, form, links_from(PATH, given), asking, status, is_recorded(whole))
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
@@ -166,6 +193,8 @@ def _journey_words(complaint: Complaint, values: Mapping[str, str], catalogue: C
         return "not known: a mixed drive is taken"
     if journey.cycle:
         return f"test cycle, {catalogue.cycles[journey.cycle].name}"
+    if journey.track:
+        return f"{distance(track_trace(journey.track).distance_m, units)} as recorded"
     way = " there and back" if values["round_trip"] == "yes" else ""
     return f"{distance(sum(leg.distance_m for leg in journey.legs), units)}{way}"
 

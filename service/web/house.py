@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from urllib.parse import urlencode
 
 from service.errors import ErrorRow, ServiceError
+from service.intake.form import BY_TRACK
 from service.intake.form_fields import FIELDS
 
 __all__ = ["PAGES", "Link", "beside_inputs", "carried", "links_from", "one_vehicle", "stowed"]
@@ -44,7 +45,12 @@ def links_from(here: str, given: Mapping[str, str]) -> tuple[Link, ...]:
 
 def carried(given: Mapping[str, str]) -> str:
     """The question as a query string; inputs left empty are left out."""
-    return urlencode({name: given[name] for name in CARRIED if given.get(name)})
+    return urlencode({name: given[name] for name in CARRIED if given.get(name) and not _stays(name, given)})
+
+
+def _stays(name: str, given: Mapping[str, str]) -> bool:
+    """A recording is too long for an address: the page that holds it keeps it."""
+    return name == "journey" and given[name] == BY_TRACK
 
 
 def stowed(given: Mapping[str, str], inputs: Iterable[str]) -> tuple[tuple[str, str], ...]:

@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request
+from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse
 
 from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
-from service.intake.form import FIELDS, OWN, FormResult, ask_from_form, default_of, unit_of
+from service.intake.form import BY_TRACK, FIELDS, OWN, FormResult, ask_from_form, default_of, unit_of
 from service.quotes.answer import Quote
 from service.quotes.build import build_quote
 from service.reporting.answers import MODEL_VERSION, QuoteOut
@@ -27,6 +28,17 @@ from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
 from service.web.forms import form_token
 from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
+from service.web.recordings import (
+    FILE,
+    NOTHING_READ,
+    ZONE,
+    Reading,
+    beside,
+    held,
+    is_recorded,
+    posted_with_file,
+    with_recording,
+)
 
 __all__ = [
     "PLUG_IN_HOUR",
@@ -81,6 +93,7 @@ class Page:
     query: str
     status: int
     links: tuple[Link, ...]
+    recorded: bool = False  # the page holds the recording that it drives
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +115,16 @@ def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     return _rendered(request, catalogue, "page.html")
 
 
+@router.post("/", response_class=HTMLResponse)
+async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page for a form with a recorded drive."""
+    given, reading = await posted_with_file(request)
+    page = await run_in_threadpool(page_of, given, catalogue, date.today(), "", reading)
+    keep = None if page.recorded else _keep(request)
+    html = request.app.state.templates.get_template("page.html").render(page=page, keep=keep)
+    return HTMLResponse(html, page.status)
+
+
 @router.get("/quote-part", response_class=HTMLResponse)
 def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The answer alone, for a page that refreshes in place."""
@@ -119,38 +142,46 @@ def show_json(request: Request, catalogue: CatalogueDep) -> QuoteOut:
 
 def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
     page = page_of(request.query_params, catalogue, date.today(), request.url.query)
-    keeps = request.app.state.keeping.store is not None
-    keep = KeepForm(form_token(request)) if keeps else None
+    keep = _keep(request)
     return HTMLResponse(request.app.state.templates.get_template(template).render(page=page, keep=keep), page.status)
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, query: str = "") -> Page:
+def _keep(request: Request) -> KeepForm | None:
+    """The form that keeps the answer, where sheets are kept at all."""
+    return KeepForm(form_token(request)) if request.app.state.keeping.store is not None else None
+
+
+def page_of(
+    given: Mapping[str, str], catalogue: Catalogue, today: date, query: str = "", reading: Reading = NOTHING_READ
+) -> Page:
     """Question in, page out.
 
     Args:
         given: the query string by name; what it leaves out is the starting question's.
         today: printed on the sheet.
         query: the query string itself, for the link to the same answer as JSON.
+        reading: what became of the file that came with the form.
     """
     result, hour = read_question(given, catalogue), hour_of(given)
     units = _units(result)
-    errors: Mapping[str, ErrorRow] = result.errors
+    errors: Mapping[str, ErrorRow] = beside(result.errors, reading)
     answer = None
-    if result.ask:
+    if result.ask and not reading.errors:
         try:
             _, answer = answered(result, hour, catalogue, today)
         except ServiceError as error:
             errors = beside_inputs(error)
     form = form_view(
-        result.values | {"plug_in_hour": str(hour)},
+        result.values | {"plug_in_hour": str(hour), ZONE: given.get(ZONE, "")},
         errors,
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
-        choices_of(catalogue),
+        with_recording(choices_of(catalogue)),
         {row.name: row.value for row in answer.question} if answer else {},
+        rows={FILE: reading.lines},
     )
-    form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}))
-    return Page(answer, form, query, 200 if answer else 422, links_from("/", given))
+    form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}) + held(given))
+    return Page(answer, form, query, 200 if answer else 422, links_from("/", given), is_recorded(given))
 
 
 def answered(result: FormResult, hour: int, catalogue: Catalogue, today: date) -> tuple[Quote, AnswerView]:
@@ -208,6 +239,8 @@ def _journey_name(result: FormResult, catalogue: Catalogue) -> str:
     journey = result.values["journey"]
     if journey in catalogue.cycles:
         return f"test cycle, {catalogue.cycles[journey].name}"
+    if journey == BY_TRACK:
+        return "recorded drive"
     return "there and back" if _is_round_trip(result) else "drive"
 
 

@@ -9,7 +9,7 @@ let pending = null;
 
 /** The form as a query string; inputs left empty are left out. */
 function query() {
-  const typed = [...new FormData(form)].filter(([, value]) => value.trim() !== "");
+  const typed = [...new FormData(form)].filter(([, value]) => typeof value === "string" && value.trim() !== "");
   return new URLSearchParams(typed).toString();
 }
 
@@ -71,13 +71,14 @@ async function refresh() {
 }
 
 form.addEventListener("change", (event) => {
+  if (event.target.type === "file") return; // its own button sends it
   if (!form.dataset.part) unfoldChosen(event.target);
   else if (event.target.name === "units") form.submit(); // every label and number changes with them
   else unfoldChosen(event.target) || refresh();
 });
 
 form.addEventListener("submit", (event) => {
-  if (!form.dataset.part) return;
+  if (!form.dataset.part || event.submitter?.formMethod === "post") return;
   event.preventDefault();
   refresh().then(() => answer.scrollIntoView({ block: "start" })); // on a phone the answer stands far above the button
 });
