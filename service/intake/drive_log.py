@@ -15,7 +15,8 @@ from service.intake.columns import POWER, SECONDS, SHARE, SPEED, TEMPERATURE, Fi
 from service.intake.moments import moments_of
 from service.intake.table_text import TextTable, read_table_text
 from service.intake.track import checked_zone
-from service.trips.recorded import HIGHEST_M_S, Dropped, forward
+from service.trips.fixes import HIGHEST_M_S, forward
+from service.trips.recorded import Dropped
 from service.units import KM_H, kelvin_from_celsius
 
 __all__ = ["LARGEST_LOG", "MOST_ROWS", "LogRead", "read_drive_log"]

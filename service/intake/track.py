@@ -16,7 +16,8 @@ from service.intake.gpx import GpxPoint, gpx_points, is_gpx
 from service.intake.moments import moments_of
 from service.intake.table_text import TextTable, number_from, read_table_text
 from service.specs import Journey
-from service.trips.recorded import HIGHEST_M_S, Recorded, drive_of_fixes, drive_of_speeds
+from service.trips.fixes import HIGHEST_M_S
+from service.trips.recorded import Recorded, drive_of_fixes, drive_of_speeds
 from service.trips.track import one_after_the_other
 from service.units import KM_H
 

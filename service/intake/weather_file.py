@@ -20,7 +20,8 @@ from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, f
 from service.intake.moments import moments_of
 from service.intake.table_text import read_table_text
 from service.intake.track import checked_zone
-from service.trips.recorded import Dropped, forward
+from service.trips.fixes import forward
+from service.trips.recorded import Dropped
 from service.units import HOUR_S
 
 __all__ = ["LARGEST_FILE", "MOST_HOURS", "Hours", "Month", "WeatherRead", "read_weather_file"]

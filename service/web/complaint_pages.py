@@ -98,6 +98,7 @@ class ComplaintPage:
     asking: bool
     status: int
     recorded: bool = False  # the page holds the recording that it drives
+    read: tuple[str, ...] = ()  # what became of the file that came with the form
 
 
 @router.get(PATH, response_class=HTMLResponse)
@@ -156,13 +157,13 @@ def page_of(
         with_recording(_choices(catalogue)),
         {row.name: row.value for row in answer.question} if answer else _taken_over(filled.values, catalogue, units),
         COMPLAINT_LAYOUT,
-        {FILE: reading.lines},
+        {FILE: reading.lines if reading.errors else ()},
     )
     if asking:
         form = replace(form, groups=tuple(replace(each, open=each.id == "complaint") for each in form.groups))
     form = replace(form, hidden=form.hidden + stowed(whole, names_in(COMPLAINT_LAYOUT)) + held(whole))
     status = 200 if answer or asking else 422
-    return ComplaintPage(answer, form, links_from(PATH, given), asking, status, is_recorded(whole))
+    return ComplaintPage(answer, form, links_from(PATH, given), asking, status, is_recorded(whole), reading.read)
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:

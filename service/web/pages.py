@@ -94,6 +94,7 @@ class Page:
     status: int
     links: tuple[Link, ...]
     recorded: bool = False  # the page holds the recording that it drives
+    read: tuple[str, ...] = ()  # what became of the file that came with the form
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,10 +179,10 @@ def page_of(
         {name: default_of(name, units) for name in FIELDS},
         with_recording(choices_of(catalogue)),
         {row.name: row.value for row in answer.question} if answer else {},
-        rows={FILE: reading.lines},
+        rows={FILE: reading.lines if reading.errors else ()},
     )
     form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}) + held(given))
-    return Page(answer, form, query, 200 if answer else 422, links_from("/", given), is_recorded(given))
+    return Page(answer, form, query, 200 if answer else 422, links_from("/", given), is_recorded(given), reading.read)
 
 
 def answered(result: FormResult, hour: int, catalogue: Catalogue, today: date) -> tuple[Quote, AnswerView]:

@@ -38,10 +38,15 @@ WORDS = "a recording, as below"
 
 @dataclass(frozen=True, slots=True)
 class Reading:
-    """What came of a file: lines beneath its input, and the fault beside it."""
+    """What came of a file: what was read and which rows were bad, or the fault beside its input."""
 
     lines: tuple[str, ...] = ()
     errors: Mapping[str, ErrorRow] = field(default_factory=dict)
+
+    @property
+    def read(self) -> tuple[str, ...]:
+        """The lines of a file that could be read."""
+        return () if self.errors else self.lines
 
 
 NOTHING_READ = Reading()

@@ -9,9 +9,8 @@ from hypothesis import strategies as st
 from pyproj import Geod
 
 from service.specs import Track
+from service.trips.fixes import HIGHEST_M_S, PARKED_S, forward
 from service.trips.recorded import (
-    HIGHEST_M_S,
-    PARKED_S,
     drive_of_fixes,
     drive_of_speeds,
     ellipsoid,
@@ -100,6 +99,11 @@ def test_jumps_and_times_that_go_back_are_dropped_and_told():
     assert [each.rows for each in found.dropped] == [(82, 92), (52,)]
     assert f"{HIGHEST_M_S * 3.6:.0f} km/h" in found.dropped[1].reason
     assert found.trips[0].distance_m == pytest.approx(trapezoid().sum(), rel=0.002)
+
+
+def test_only_times_that_go_forward_count():
+    assert forward(np.array([0.0, 1.0, 1.0, 0.5, 2.0])).tolist() == [True, True, False, False, True]
+    assert forward(np.array([])).tolist() == []
 
 
 def test_a_wrong_start_is_dropped_and_not_what_follows():

@@ -33,6 +33,7 @@ def test_a_file_is_driven_and_the_form_stays(ask, path, form):
     assert '<option value="track" selected>' in page
     assert 'method="post"' in page
     assert "data-part" not in page
+    assert page.index("What was read of the recording") < page.index('<form id="change"')
     assert len(reply.content) < 100_000
 
 
