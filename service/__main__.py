@@ -37,7 +37,8 @@ def _parser() -> argparse.ArgumentParser:
         prog="python -m service",
         description="How far a plug-in car goes on electricity alone, how long it takes to charge, and why.",
         epilog="Without a command it serves pages and JSON. Environment: RANGEWRIGHT_HOST, _PORT, _WORKERS, "
-        "_PUBLIC_URL, _ACCESS_KEY, _OPEN, _DATABASE_FILE, _DATABASE_URL, _RATE, _PROXIES, _SECRET; the flags win.",
+        "_PUBLIC_URL, _ACCESS_KEY, _OPEN, _DATABASE_FILE, _DATABASE_URL, _RATE, _PROXIES, "
+        "_QUEUE, _LONGEST, _CACHE, _SECRET; the flags win.",
     )
     parser.add_argument("--version", action="version", version=f"rangewright {_version()}")
     parser.add_argument("--host", help="address to listen on (127.0.0.1: this machine only)")

@@ -85,7 +85,7 @@ def list_places(catalogue: CatalogueDep) -> list[PlaceEntry]:
 
 
 @router.get("/healthz", tags=["service"])
-def healthz() -> dict[str, str]:
+async def healthz() -> dict[str, str]:
     """Alive, with the catalogue loaded and the formulas compiled."""
     return {"status": "ok"}
 

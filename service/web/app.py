@@ -52,12 +52,14 @@ from service.web.access import Access, Recognised
 from service.web.errors import OwnFaults, add_error_handlers
 from service.web.headers import HeadLikeGet, SafeHeaders
 from service.web.keeping import Keeping
+from service.web.kept_answers import KeptAnswers
 from service.web.origins import KnownHost, SameOrigin
 from service.web.rates import Buckets, RateLimit
 from service.web.rendering import template_environment
 from service.web.settings import Settings, is_loopback
 from service.web.uploads import HeldUploads
 from service.web.visits import Visits, WithVisit
+from service.web.workroom import Workroom, cores
 
 __all__ = ["app_from_environment", "create_app", "warm_up"]
 
@@ -86,6 +88,8 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.settings = settings
     add_error_handlers(app)
+    app.state.workroom = Workroom(max(1, cores() // settings.workers), settings.queue, settings.longest_s)
+    app.state.kept_answers = KeptAnswers(settings.cache_mb * 1_000_000)
     app.state.keeping = Keeping(store_at(settings.database) if settings.database else None)
     app.state.visits = Visits(_signing_secret(settings))
     app.state.recognised = Recognised(settings.access_key) if settings.access_key else None
@@ -125,6 +129,7 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     purging.cancel()
     with suppress(asyncio.CancelledError):
         await purging
+    app.state.workroom.close()
     app.state.keeping.close()
 
 

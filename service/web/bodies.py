@@ -9,12 +9,12 @@ from typing import Any
 
 from fastapi import Request, Response
 from fastapi.exceptions import RequestValidationError
-from fastapi.routing import APIRoute
 
 from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.errors import faults_of
 from service.web.errors import error_response
+from service.web.work_routes import WorkRoute
 
 __all__ = ["LARGEST_BODY", "AcrossRoute", "JsonRoute"]
 
@@ -41,7 +41,7 @@ class _HeldRequest(Request):
         return self._held
 
 
-class JsonRoute(APIRoute):
+class JsonRoute(WorkRoute):
     """A route that takes a JSON body."""
 
     def get_route_handler(self) -> Callable[[Request], Coroutine[Any, Any, Response]]:

@@ -3,7 +3,6 @@
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Body, Header, Query, Request, Response
-from fastapi.concurrency import run_in_threadpool
 from pydantic import BaseModel, Field
 
 from service.errors import ErrorRow
@@ -15,6 +14,7 @@ from service.reporting.comparison_out import ComparisonOut, table_of
 from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorRowOut, error_response, error_responses
+from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["router"]
 
@@ -27,7 +27,7 @@ class ComparisonRoute(AcrossRoute):
 
 router = APIRouter()
 json_routes = APIRouter(prefix="/api/comparisons", tags=["comparisons"], route_class=ComparisonRoute)
-table_routes = APIRouter(prefix="/api/comparisons", tags=["comparisons"])
+table_routes = APIRouter(prefix="/api/comparisons", tags=["comparisons"], route_class=WorkRoute)
 
 EXAMPLES = {
     "two vans a year round": {
@@ -102,7 +102,7 @@ async def read_table_of_routes(request: Request, catalogue: CatalogueDep) -> Rou
     if len(content) > LARGEST_TABLE:
         row = ErrorRow("table", None, "the table is larger than 1 MB", "send at most 1 MB")
         return error_response(413, [row], {"Connection": "close"})
-    found = await run_in_threadpool(read_routes, content, catalogue)
+    found = await at_work(read_routes, content, catalogue)
     return RoutesOut(routes=found.routes, errors=[plain_row(row) for row in found.errors], left_out=found.left_out)
 
 

@@ -38,6 +38,7 @@ from service.web.recordings import (
     posted_with_file,
     with_recording,
 )
+from service.web.work_routes import WorkRoute
 
 __all__ = ["START", "ComplaintPage", "page_of", "router"]
 
@@ -85,7 +86,7 @@ START_US = START | {
     "odometer": "39000",
 }
 ASKED = "reported"
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

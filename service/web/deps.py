@@ -1,4 +1,7 @@
-"""What routes are given: the catalogue and the settings that the application holds."""
+"""What routes are given: the catalogue and the settings that the application holds.
+
+Coroutines, so that no thread is taken for a look-up.
+"""
 
 from typing import Annotated
 
@@ -10,11 +13,11 @@ from service.web.settings import Settings
 __all__ = ["CatalogueDep", "SettingsDep"]
 
 
-def _catalogue(request: Request) -> Catalogue:
+async def _catalogue(request: Request) -> Catalogue:
     return request.app.state.catalogue
 
 
-def _settings(request: Request) -> Settings:
+async def _settings(request: Request) -> Settings:
     return request.app.state.settings
 
 

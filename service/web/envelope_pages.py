@@ -25,11 +25,12 @@ from service.specs import Ask
 from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, links_from, stowed
 from service.web.pages import choices_of, read_question
+from service.web.work_routes import WorkRoute
 
 __all__ = ["PATH", "EnvelopePage", "page_of", "router"]
 
 PATH = "/envelope"
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

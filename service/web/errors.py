@@ -5,7 +5,7 @@ Scope    faults of the request, unknown paths, wrong methods, and our own failur
 
 import logging
 
-from fastapi import FastAPI, Request
+from fastapi import FastAPI, Request, Response
 from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from pydantic import BaseModel
@@ -17,6 +17,8 @@ from service.errors import BadTable, ErrorRow, ServiceError
 from service.intake.errors import faults_of, plain_row
 from service.intake.quote import unknown_ids
 from service.store import StoreAway
+from service.web.forms import refused
+from service.web.workroom import Busy
 
 __all__ = ["ErrorsOut", "OwnFaults", "add_error_handlers", "error_response", "error_responses"]
 
@@ -47,8 +49,10 @@ def error_responses(*statuses: int) -> dict[int | str, dict[str, object]]:
         413: "The body is too large",
         415: "The body is not sent as JSON",
         422: "Values that cannot be used, every one of them",
+        503: "Every core is at work, or the answer takes too long; Retry-After says when to ask again",
     }
-    return {status: {"model": ErrorsOut, "description": words[status]} for status in statuses}
+    told = (*statuses, 503) if 413 in statuses else statuses  # what takes a body is worked out
+    return {status: {"model": ErrorsOut, "description": words[status]} for status in told}
 
 
 def error_response(status: int, rows: list[ErrorRow], headers: dict[str, str] | None = None) -> JSONResponse:
@@ -59,7 +63,8 @@ def error_response(status: int, rows: list[ErrorRow], headers: dict[str, str] | 
 def add_error_handlers(app: FastAPI) -> None:
     """Teach an application the one shape."""
     app.add_exception_handler(ServiceError, _service_error)
-    app.add_exception_handler(StoreAway, _store_away)
+    app.add_exception_handler(StoreAway, _later)
+    app.add_exception_handler(Busy, _later)
     app.add_exception_handler(RequestValidationError, _bad_request)
     app.add_exception_handler(HTTPException, _http_error)
 
@@ -68,7 +73,10 @@ async def _service_error(_request: Request, error: ServiceError) -> JSONResponse
     return error_response(STATUS.get(type(error), 422), error.rows())
 
 
-async def _store_away(_request: Request, error: StoreAway) -> JSONResponse:
+async def _later(request: Request, error: StoreAway | Busy) -> Response:
+    """To people a page, to programs the one shape."""
+    if "text/html" in request.headers.get("accept", ""):
+        return refused(request, error, "Please try again in a moment")
     return error_response(503, error.rows(), {"Retry-After": str(error.retry_after_s)})
 
 

@@ -11,11 +11,12 @@ from service.reporting.evidence_out import EvidenceEntry
 from service.reporting.evidence_view import EvidenceView, evidence_view
 from service.web.deps import CatalogueDep
 from service.web.house import Link, links_from
+from service.web.work_routes import WorkRoute
 
 __all__ = ["EvidencePage", "page_of", "router"]
 
 PATH = "/evidence"
-router = APIRouter()
+router = APIRouter(route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,6 +11,7 @@ from service.errors import BadInput, ErrorRow, ServiceError
 from service.reporting.words import bound
 from service.store import StoreAway
 from service.web.house import Link, links_from
+from service.web.workroom import Busy
 
 __all__ = ["Told", "WrongForm", "form_token", "posted", "refused", "rendered", "told"]
 
@@ -64,7 +65,7 @@ def told(request: Request, status: int, headline: str, *sentences: str, back: st
 def refused(request: Request, error: ServiceError, headline: str, back: str = "") -> HTMLResponse:
     """What went wrong, as a page with the ways out."""
     answer = told(request, _status(error), headline, *(_sentence(row) for row in error.rows()), back=back)
-    if isinstance(error, StoreAway):
+    if isinstance(error, StoreAway | Busy):
         answer.headers["Retry-After"] = str(error.retry_after_s)
     return answer
 
@@ -76,7 +77,7 @@ def rendered(request: Request, template: str, page: Any, status: int = 200) -> H
 
 
 def _status(error: ServiceError) -> int:
-    return {StoreAway: 503, WrongForm: 403}.get(type(error), 422)
+    return {StoreAway: 503, Busy: 503, WrongForm: 403}.get(type(error), 422)
 
 
 def _sentence(row: ErrorRow) -> str:

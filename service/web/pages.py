@@ -39,6 +39,7 @@ from service.web.recordings import (
     posted_with_file,
     with_recording,
 )
+from service.web.work_routes import WorkRoute
 
 __all__ = [
     "PLUG_IN_HOUR",
@@ -81,7 +82,7 @@ START_US = START | {  # the same in the other units, rounded to what one would t
     "temperature": "23",
     "circuit": "na-household-15a",
 }
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

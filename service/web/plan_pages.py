@@ -25,6 +25,7 @@ from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, carried, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 from service.web.plans_api import csv_response
+from service.web.work_routes import WorkRoute
 
 __all__ = ["PATH", "PlanPage", "page_of", "router"]
 
@@ -37,7 +38,7 @@ EXAMPLE = {  # invented, as an own tariff begins
     "tariff_table": "days,from,to,price_per_kwh\n,00:00,06:00,0.20\n,06:00,24:00,0.34",
     "tariff_zone": "Europe/London",
 }
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

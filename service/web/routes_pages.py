@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request, Response
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse
 from starlette.datastructures import FormData, UploadFile
 
@@ -33,6 +32,7 @@ from service.web.deps import CatalogueDep
 from service.web.errors import error_response
 from service.web.house import Link, links_from, stowed
 from service.web.pages import choices_of, read_question
+from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["START", "RoutesPage", "page_of", "router"]
 
@@ -50,7 +50,7 @@ CARRIED_ROUTE = "Journey carried over"
 COLD_BELOW_K, HOT_FROM_K = kelvin_from_celsius(5), kelvin_from_celsius(25)  # which of three days a carried one is
 LARGEST_FORM = 2 * LARGEST_TABLE  # the table, typed and as a file
 ROWS_TOLD = 40  # faults listed beside the table; more would bury it
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +86,7 @@ async def answer_form(request: Request, catalogue: CatalogueDep) -> Response:
     given = await _form(request)
     if isinstance(given, Response):
         return given
-    return _rendered(request, await run_in_threadpool(page_of, given, catalogue, date.today()))
+    return _rendered(request, await at_work(page_of, given, catalogue, date.today()))
 
 
 @router.post("/routes.csv")
@@ -95,9 +95,9 @@ async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     given = await _form(request)
     if isinstance(given, Response):
         return given
-    found = await run_in_threadpool(_answered, given, catalogue)
+    found = await at_work(_answered, given, catalogue)
     if found.comparison is None or found.errors:
-        return _rendered(request, await run_in_threadpool(page_of, given, catalogue, date.today()), 422)
+        return _rendered(request, await at_work(page_of, given, catalogue, date.today()), 422)
     text = table_of(ComparisonOut.from_comparison(found.comparison, _units(found.values)))
     name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
     return Response(text, media_type="text/csv", headers=name)

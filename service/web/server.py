@@ -3,6 +3,7 @@
 Scope    the socket is bound first, so that a taken port is told at once; the line comes when /healthz answers.
 """
 
+import math
 import os
 import socket
 import threading
@@ -20,6 +21,7 @@ __all__ = ["address_of", "serve"]
 
 APPLICATION = "service.web.app:app_from_environment"
 POLL_S = 0.05
+LAST_WORDS_S = 5  # to send what was worked out; then a stop does not wait for a client any longer
 PATIENCE_S = 120.0  # a first start compiles the formulas
 
 
@@ -36,6 +38,7 @@ def serve(settings: Settings) -> int:
         log_level="warning",
         server_header=False,
         proxy_headers=False,
+        timeout_graceful_shutdown=math.ceil(settings.longest_s) + LAST_WORDS_S,
     )
     threading.Thread(target=_announce, args=(settings, listener.getsockname()), daemon=True).start()
     return _run(config, listener)

@@ -11,6 +11,9 @@ RANGEWRIGHT_DATABASE_FILE  SQLite file of the saved sheets; in the user's own fo
 RANGEWRIGHT_DATABASE_URL   PostgreSQL database in its place: postgresql://…; none
 RANGEWRIGHT_RATE        requests a minute from one address, 0 for any number; 600, on this machine alone 0
 RANGEWRIGHT_PROXIES     addresses of proxies whose X-Forwarded-For counts, commas between; none
+RANGEWRIGHT_QUEUE       questions that may wait while every core is at work, 0 to 10000; 100
+RANGEWRIGHT_LONGEST     seconds that one question may wait and be worked on, 1 to 3600; 60
+RANGEWRIGHT_CACHE       megabytes of answers kept in memory, 0 to 4096; 32
 RANGEWRIGHT_SECRET      signs cookies, 32 characters or more; a new one each start. Give one to several machines
 """
 
@@ -29,6 +32,9 @@ PREFIX = "RANGEWRIGHT_"
 SHORTEST_KEY = 16  # characters; shorter ones can be guessed, common practice
 SHORTEST_SECRET = 32
 USUAL_RATE, HIGHEST_RATE = 600, 1_000_000  # requests a minute; a busy page sends one with every change
+USUAL_QUEUE = 100  # quotes of 0.1 s: about five seconds on two cores
+USUAL_LONGEST_S = 60  # the longest synchronous comparison takes a tenth of it
+USUAL_CACHE_MB = 32  # about a thousand quotes
 POSTGRES = ("postgresql", "postgres")
 
 
@@ -45,6 +51,9 @@ class Settings:
     database: str | None = field(default=None, repr=False)  # a file, or a URL with its password; None: nothing is kept
     rate_per_minute: int = 0  # 0: any number
     proxies: frozenset[str] = frozenset()
+    queue: int = USUAL_QUEUE
+    longest_s: float = USUAL_LONGEST_S
+    cache_mb: int = USUAL_CACHE_MB
     secret: bytes = field(default_factory=lambda: secrets.token_bytes(SHORTEST_SECRET), repr=False, compare=False)
 
     @classmethod
@@ -63,6 +72,9 @@ class Settings:
             database=_database(environment, faults),
             rate_per_minute=_whole(environment, "RATE", usual_rate, 0, HIGHEST_RATE, faults),
             proxies=_addresses(environment, "PROXIES", faults),
+            queue=_whole(environment, "QUEUE", USUAL_QUEUE, 0, 10_000, faults),
+            longest_s=_whole(environment, "LONGEST", USUAL_LONGEST_S, 1, 3600, faults),
+            cache_mb=_whole(environment, "CACHE", USUAL_CACHE_MB, 0, 4096, faults),
             **_secret(environment, "SECRET", faults),
         )
         if not is_loopback(settings.host) and not settings.open and not _text(environment, "ACCESS_KEY"):

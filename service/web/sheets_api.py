@@ -4,7 +4,6 @@ from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Body, Path, Query, Request, Response
-from fastapi.concurrency import run_in_threadpool
 
 from service.errors import BadInput, ErrorRow
 from service.intake.sheet import SheetRequest
@@ -15,6 +14,7 @@ from service.web.bodies import JsonRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorsOut, error_response, error_responses
 from service.web.keeping import sheet_of_request
+from service.web.work_routes import at_work
 
 __all__ = ["router"]
 
@@ -47,7 +47,7 @@ async def keep_sheet(
 ) -> SheetSavedOut:
     """Answer a question as POST /api/quotes does, and keep the answer. It is on the disk when this answers."""
     templates = request.app.state.templates
-    new = await run_in_threadpool(sheet_of_request, body, catalogue, templates, date.today())
+    new = await at_work(sheet_of_request, body, catalogue, templates, date.today())
     return SheetSavedOut.of(await request.app.state.keeping.call(SheetStore.save, new))
 
 

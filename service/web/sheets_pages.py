@@ -4,7 +4,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from fastapi import APIRouter, Request
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 from pydantic import ValidationError
 
@@ -18,10 +17,11 @@ from service.web.deps import CatalogueDep
 from service.web.forms import form_token, posted, refused, rendered, told
 from service.web.house import Link, links_from
 from service.web.keeping import sheet_of_query
+from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["router"]
 
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 NOT_KEPT = "The sheet is not kept"
 
 
@@ -68,9 +68,7 @@ async def keep_answer(request: Request, catalogue: CatalogueDep) -> Response:
         back = f"/?{given.get('question', '')}"
         keep = _keep(given)
         templates = request.app.state.templates
-        new = await run_in_threadpool(
-            sheet_of_query, given.get("question", ""), keep, catalogue, templates, date.today()
-        )
+        new = await at_work(sheet_of_query, given.get("question", ""), keep, catalogue, templates, date.today())
         sheet = await request.app.state.keeping.call(SheetStore.save, new)
     except ServiceError as error:
         return refused(request, error, NOT_KEPT, back)

@@ -27,13 +27,14 @@ from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, carried, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 from service.web.speeds_api import csv_response
+from service.web.work_routes import WorkRoute
 
 __all__ = ["START", "SpeedsPage", "page_of", "router", "warm_up"]
 
 PATH = "/speeds"
 START = {"units": "metric", "vehicle": "small-electric-hatch"}
 START_US = START | {"units": "us", "trip_speed": "30", "trip_stops": "1", "set_point": "70"}
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

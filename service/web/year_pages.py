@@ -28,6 +28,7 @@ from service.reporting.year_view import Asked, YearView, year_view
 from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
+from service.web.work_routes import WorkRoute
 
 __all__ = ["START", "YearPage", "page_of", "router"]
 
@@ -73,7 +74,7 @@ TYPICAL = {  # inputs that say what an empty one means, by row of data/typical.c
 SAID_BY_THE_LIST = ("leaves_home", "leaves_work", "days_a_week", "weeks")  # inputs that need no unit beside them
 OTHER_PATHS = {"vehicle.spec.kind": "own_kind", "journey": "journey"}  # of faults that only the year shows
 SAME_CIRCUIT = ("", "a circuit like that at home")
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

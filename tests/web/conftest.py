@@ -1,4 +1,10 @@
 import asyncio
+import os
+import re
+import subprocess
+import sys
+from contextlib import contextmanager
+from pathlib import Path
 
 import httpx
 import pytest
@@ -6,6 +12,7 @@ import pytest
 from service.web.app import create_app
 from service.web.settings import Settings
 
+ROOT = Path(__file__).parents[2]
 QUESTION = {
     "vehicle": {"id": "compact-plug-in"},
     "journey": {"legs": [{"distance_km": 5, "speed_km_h": 50}]},
@@ -53,3 +60,23 @@ def ask(app):
         return asyncio.run(exchange())
 
     return send
+
+
+@pytest.fixture(scope="session")
+def serving():
+    """The real service in a process of its own, and where it answers; settings by keyword, as DATABASE_FILE="x"."""
+
+    @contextmanager
+    def served(**settings):
+        clean = {key: value for key, value in os.environ.items() if not key.startswith("RANGEWRIGHT_")}
+        own = {f"RANGEWRIGHT_{name}": str(value) for name, value in settings.items()}
+        command = [sys.executable, "-m", "service", "--port", "0"]
+        with subprocess.Popen(
+            command, stdout=subprocess.PIPE, text=True, cwd=ROOT, env=clean | {"PYTHONPATH": str(ROOT)} | own
+        ) as server:
+            try:
+                yield server, re.search(r"http://127\.0\.0\.1:\d+", server.stdout.readline()).group()
+            finally:
+                server.kill()
+
+    return served

@@ -93,7 +93,7 @@ def test_health_is_told(ask):
 def test_the_description_covers_every_answer(ask):
     description = ask("GET", "/openapi.json").json()
     quotes = description["paths"]["/api/quotes"]["post"]
-    assert set(quotes["responses"]) == {"200", "400", "413", "415", "422"}
+    assert set(quotes["responses"]) == {"200", "400", "413", "415", "422", "503"}
     for status in ("400", "413", "415", "422"):
         schema = quotes["responses"][status]["content"]["application/json"]["schema"]
         assert schema == {"$ref": "#/components/schemas/ErrorsOut"}

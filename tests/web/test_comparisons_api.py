@@ -153,7 +153,7 @@ def test_what_is_no_table_is_told(ask, content, headers, status, field):
 def test_the_description_covers_both(ask):
     description = ask("GET", "/openapi.json").json()
     compared = description["paths"]["/api/comparisons"]["post"]
-    assert set(compared["responses"]) == {"200", "400", "413", "415", "422"}
+    assert set(compared["responses"]) == {"200", "400", "413", "415", "422", "503"}
     assert set(compared["responses"]["200"]["content"]) == {"application/json", "text/csv"}
     assert "text/csv" in description["paths"]["/api/comparisons/routes"]["post"]["requestBody"]["content"]
     for example in compared["requestBody"]["content"]["application/json"]["examples"].values():

@@ -118,4 +118,4 @@ def test_an_empty_body_names_what_it_needs(ask):
 
 def test_the_description_covers_every_answer(ask):
     post = ask("GET", "/openapi.json").json()["paths"]["/api/complaints"]["post"]
-    assert set(post["responses"]) == {"200", "400", "413", "415", "422"}
+    assert set(post["responses"]) == {"200", "400", "413", "415", "422", "503"}
