@@ -23,7 +23,19 @@ from service.quotes.label import anchored
 from service.quotes.notes import ENDED_BY, notes_for
 from service.specs import Procedure, Vehicle, Weather
 
-__all__ = ["ORDER", "Prepared", "Progress", "compare", "compared_routes", "prepared", "urgency", "verdict_of"]
+__all__ = [
+    "ORDER",
+    "Prepared",
+    "Progress",
+    "cells_in",
+    "compare",
+    "compared_routes",
+    "gathered",
+    "prepared",
+    "route_cells",
+    "urgency",
+    "verdict_of",
+]
 
 WORKERS = 2  # threads for one comparison
 EVERY_SPREAD_UP_TO = 400  # cells: so many can have a spread of their own within a second on one core
@@ -73,13 +85,18 @@ def compare(question: ComparisonAsk, catalogue: Catalogue, progress: Progress | 
     """
     ready = prepared(question, catalogue)
     cells: list[Cell] = []
-    total = len(question.routes) * len(question.vehicles) * len(question.months)
+    total = cells_in(question)
     if progress:
         progress(0, total)
     for found in compared_routes(question, ready, catalogue):
         cells.extend(found)
         if progress:
             progress(len(cells), total)
+    return gathered(question, ready, cells, catalogue)
+
+
+def gathered(question: ComparisonAsk, ready: Prepared, cells: list[Cell], catalogue: Catalogue) -> Comparison:
+    """The comparison from its cells: by route, vehicle and month, in the order asked."""
     return Comparison(
         ask=question,
         cells=tuple(cells),
@@ -87,6 +104,11 @@ def compare(question: ComparisonAsk, catalogue: Catalogue, progress: Progress | 
         vehicles=fleet_vehicles(question, ready, cells, catalogue),
         assumptions=(*((PLACE_DAY,) if question.place else ()), *FIXED, *ready.assumptions),
     )
+
+
+def cells_in(question: ComparisonAsk) -> int:
+    """How many cells it has."""
+    return len(question.routes) * len(question.vehicles) * len(question.months)
 
 
 def prepared(question: ComparisonAsk, catalogue: Catalogue) -> Prepared:
@@ -121,19 +143,19 @@ def behind_label(
 
 def compared_routes(question: ComparisonAsk, ready: Prepared, catalogue: Catalogue) -> Iterator[list[Cell]]:
     """The cells of one route after the other, as they are done, in the order asked."""
-    cells = len(question.routes) * len(question.vehicles) * len(question.months)
-
-    def solved(route: Route) -> list[Cell]:
-        first = [ask_for(question, route, car, ready.weathers[0]) for car in ready.vehicles]
-        asks = [complete(each, catalogue, with_engine=False)[0] for each in first]
-        every = cells <= EVERY_SPREAD_UP_TO
-        return cells_of(question, route, solve_route(question, route, asks, ready.weathers, catalogue, every))
-
     pool = ThreadPoolExecutor(WORKERS)
     try:
-        yield from pool.map(solved, question.routes)
+        yield from pool.map(lambda route: route_cells(question, route, ready, catalogue), question.routes)
     finally:
         pool.shutdown(cancel_futures=True)  # whoever stops listening stops the work
+
+
+def route_cells(question: ComparisonAsk, route: Route, ready: Prepared, catalogue: Catalogue) -> list[Cell]:
+    """One route of it; the others do not matter, except that in a small comparison each cell has its own spread."""
+    first = [ask_for(question, route, car, ready.weathers[0]) for car in ready.vehicles]
+    asks = [complete(each, catalogue, with_engine=False)[0] for each in first]
+    every = cells_in(question) <= EVERY_SPREAD_UP_TO
+    return cells_of(question, route, solve_route(question, route, asks, ready.weathers, catalogue, every))
 
 
 def cells_of(question: ComparisonAsk, route: Route, result: RouteResult) -> list[Cell]:

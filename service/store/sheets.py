@@ -4,17 +4,13 @@ Scope    synchronous; the web calls it from threads. Acknowledged means on the d
 Use      `SheetStore(url)`; its first call brings the database to the present shape.
 """
 
-import threading
-import time
-from collections.abc import Callable
 from dataclasses import asdict, dataclass
 
-from sqlalchemy import Connection, delete, func, insert, or_, select
-from sqlalchemy.engine import URL
+from sqlalchemy import delete, func, insert, or_, select
 from sqlalchemy.exc import IntegrityError
 
-from service.store.database import migrate, open_engine, transaction
-from service.store.failures import BUSY, StoreAway, told_as_away
+from service.store.failures import BUSY, StoreAway
+from service.store.opened import Opened
 from service.store.references import new_reference, new_token
 from service.store.tables import SHEETS
 
@@ -65,26 +61,8 @@ LINE = tuple(SHEETS.c[name] for name in Summary.__dataclass_fields__)
 WHOLE = tuple(SHEETS.c[name] for name in Sheet.__dataclass_fields__)
 
 
-class SheetStore:
+class SheetStore(Opened):
     """The saved sheets of one database. Every method raises StoreAway where that cannot be used."""
-
-    def __init__(self, url: URL, clock: Callable[[], float] = time.time) -> None:
-        self._engine = open_engine(url)
-        self._clock = clock
-        self._ready = False
-        self._preparing = threading.Lock()
-
-    def prepare(self) -> None:
-        """Bring the database to the present shape, once."""
-        with self._preparing:
-            if not self._ready:
-                with told_as_away():
-                    migrate(self._engine)
-                self._ready = True
-
-    def close(self) -> None:
-        """Give the connections back."""
-        self._engine.dispose()
 
     def save(self, new: NewSheet) -> Sheet:
         """Keep a sheet; it is on the disk when this returns."""
@@ -137,9 +115,3 @@ class SheetStore:
 
     def _lasting(self) -> object:
         return or_(SHEETS.c.expires_at_s.is_(None), SHEETS.c.expires_at_s > int(self._clock()))
-
-    def _run(self, work: Callable[[Connection], object]) -> object:
-        """In one transaction of its own."""
-        self.prepare()
-        with told_as_away(), transaction(self._engine) as connection:
-            return work(connection)
