@@ -64,7 +64,7 @@ LIMITS = {
     "drive_loss": Limit(0.3, 3, "of typical losses"),
     "charger_loss": Limit(0.3, 3, "of typical losses"),
     # the journey
-    "distance_km": Limit(0, 1000, "km", above=True),
+    "distance_km": Limit(0.01, 1000, "km"),  # ten metres: a shorter stretch is no drive, and nothing divides by it
     "speed_km_h": Limit(5, 200, "km/h"),
     "stops_per_km": Limit(0, 10, "stops per km"),
     "grade_pct": Limit(-15, 15, "%"),

@@ -21,7 +21,7 @@ BAD = [  # where, what is sent, the value told, words of the message, words of t
     ("weather.surface", "lava", "lava", "no entry 'lava'", "dry"),
     ("weather.sky", "blue", "blue", "no such field", "correct its name"),
     ("journey.legs[0].speed_km_h", 201, 201, "201 km/h is outside", "5 to 200 km/h"),
-    ("journey.legs[1].distance_km", 0, 0, "0 km is outside", "more than 0, at most 1000 km"),
+    ("journey.legs[1].distance_km", 0, 0, "0 km is outside", "0.01 to 1000 km"),
     ("journey.legs[1].stops_per_km", -1, -1, "-1 stops per km", "0 to 10 stops per km"),
     ("journey.legs[0].grade_pct", [3], [3], "[3] is not a number", "-15 to 15 %"),
     ("journey.legs", [], [], "there is none", "at least 1"),
