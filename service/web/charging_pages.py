@@ -26,6 +26,7 @@ from service.web.deps import CatalogueDep
 from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
 from service.web.pages import choices_of
 from service.web.sessions_api import curve_response
+from service.web.work_routes import WorkRoute
 
 __all__ = ["PATH", "START", "ChargingPage", "page_of", "router"]
 
@@ -33,7 +34,7 @@ PATH = "/charging"
 START = {"units": "metric", "vehicle": "small-electric-hatch", "circuit": "eu-wall-unit-32a", "temperature": "-5"}
 START_US = START | {"units": "us", "circuit": "na-wall-unit-30a", "temperature": "23"}
 PLUG_IN_HOUR = 18  # people come home about then; stated on the page
-router = APIRouter(include_in_schema=False)
+router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse
 
 from service.catalogue import Catalogue
@@ -39,7 +38,7 @@ from service.web.recordings import (
     posted_with_file,
     with_recording,
 )
-from service.web.work_routes import WorkRoute
+from service.web.work_routes import WorkRoute, at_work
 
 __all__ = [
     "PLUG_IN_HOUR",
@@ -121,7 +120,7 @@ def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
 async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page for a form with a recorded drive."""
     given, reading = await posted_with_file(request)
-    page = await run_in_threadpool(page_of, given, catalogue, date.today(), "", reading)
+    page = await at_work(page_of, given, catalogue, date.today(), "", reading)
     keep = None if page.recorded else _keep(request)
     html = request.app.state.templates.get_template("page.html").render(page=page, keep=keep)
     return HTMLResponse(html, page.status)
