@@ -38,7 +38,7 @@ def _parser() -> argparse.ArgumentParser:
         description="How far a plug-in car goes on electricity alone, how long it takes to charge, and why.",
         epilog="Without a command it serves pages and JSON. Environment: RANGEWRIGHT_HOST, _PORT, _WORKERS, "
         "_PUBLIC_URL, _ACCESS_KEY, _OPEN, _DATABASE_FILE, _DATABASE_URL, _RATE, _PROXIES, "
-        "_QUEUE, _LONGEST, _CACHE, _SECRET; the flags win.",
+        "_QUEUE, _LONGEST, _SENDING, _CACHE, _SECRET; the flags win.",
     )
     parser.add_argument("--version", action="version", version=f"rangewright {_version()}")
     parser.add_argument("--host", help="address to listen on (127.0.0.1: this machine only)")

@@ -21,10 +21,11 @@ from service.quotes.build import build_quote
 from service.quotes.label import behind_label
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
-from service.store import store_at
+from service.store import jobs_at, store_at
 from service.web import (
     api,
     charging_pages,
+    comparison_jobs_api,
     comparisons_api,
     complaint_pages,
     complaints_api,
@@ -39,6 +40,7 @@ from service.web import (
     pilot_api,
     plan_pages,
     plans_api,
+    routes_jobs_pages,
     routes_pages,
     sessions_api,
     sheets_api,
@@ -53,6 +55,7 @@ from service.web.errors import OwnFaults, add_error_handlers
 from service.web.headers import HeadLikeGet, SafeHeaders
 from service.web.keeping import Keeping
 from service.web.kept_answers import KeptAnswers
+from service.web.long_work import LongWork
 from service.web.origins import KnownHost, SameOrigin
 from service.web.rates import Buckets, RateLimit
 from service.web.rendering import template_environment
@@ -91,6 +94,9 @@ def create_app(settings: Settings) -> FastAPI:
     app.state.workroom = Workroom(max(1, cores() // settings.workers), settings.queue, settings.longest_s)
     app.state.kept_answers = KeptAnswers(settings.cache_mb * 1_000_000)
     app.state.keeping = Keeping(store_at(settings.database) if settings.database else None)
+    app.state.long_work = LongWork(
+        jobs_at(settings.database) if settings.database else None, app.state.workroom.threads
+    )
     app.state.visits = Visits(_signing_secret(settings))
     app.state.recognised = Recognised(settings.access_key) if settings.access_key else None
     app.state.tries = Buckets(TRIES_A_MINUTE)
@@ -107,8 +113,9 @@ def _signing_secret(settings: Settings) -> bytes:
 
 def _add_wrappers(app: FastAPI, settings: Settings) -> None:
     """From the inside out."""
-    for wrapper in (OwnFaults, HeadLikeGet, HeldUploads):
-        app.add_middleware(wrapper)
+    app.add_middleware(OwnFaults)
+    app.add_middleware(HeadLikeGet)
+    app.add_middleware(HeldUploads, longest_s=settings.sending_s)
     app.add_middleware(SameOrigin, settings=settings)
     app.add_middleware(Access, settings=settings, recognised=app.state.recognised, tries=app.state.tries)
     app.add_middleware(WithVisit, visits=app.state.visits, secure=settings.is_https)
@@ -124,12 +131,14 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     app.state.catalogue = load_catalogue()
     await app.state.keeping.start()
     warm_up(app)
+    app.state.long_work.start(app.state.catalogue)
     purging = asyncio.create_task(app.state.keeping.purge_for_ever())
     yield
     purging.cancel()
     with suppress(asyncio.CancelledError):
         await purging
     app.state.workroom.close()
+    app.state.long_work.close()
     app.state.keeping.close()
 
 
@@ -159,6 +168,8 @@ def _add_routes(app: FastAPI) -> None:
     app.include_router(sessions_api.router)
     app.include_router(charging_pages.router)
     app.include_router(files_api.router)
+    app.include_router(comparison_jobs_api.router)
+    app.include_router(routes_jobs_pages.router)
     app.state.templates = template_environment()
     app.mount("/static", StaticFiles(directory=STATIC), name="static")
 

@@ -16,7 +16,7 @@ from service.web.deps import CatalogueDep
 from service.web.errors import ErrorRowOut, error_response, error_responses
 from service.web.work_routes import WorkRoute, at_work
 
-__all__ = ["router"]
+__all__ = ["EXAMPLES", "ComparisonRoute", "router"]
 
 
 class ComparisonRoute(AcrossRoute):

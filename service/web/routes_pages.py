@@ -1,22 +1,25 @@
-"""The page of routes compared: a table of routes in, what fails first out, and the cells as CSV. Nothing is kept.
+"""The page of routes compared: a table of routes in, what fails first out, and the cells as CSV.
 
+Kept     nothing, except a long table until a day after it is worked out.
 Scope    parse, one call, present. GET answers links, POST the form, whose table may be long. The starting question is
          the invented routes of data/demo_routes.csv; a journey carried here from another page is a route of its own.
 """
 
-from collections.abc import Mapping
+import json
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 
 from fastapi import APIRouter, Request, Response
-from fastapi.responses import HTMLResponse
+from fastapi.responses import HTMLResponse, RedirectResponse
 from starlette.datastructures import FormData, UploadFile
 
 from service.catalogue import Catalogue
 from service.errors import BadInputs, ErrorRow, ServiceError
 from service.fleet.answer import Comparison
-from service.fleet.compare import compare
-from service.intake.comparison import RouteIn, with_defaults
+from service.fleet.ask import ComparisonAsk
+from service.fleet.compare import cells_in, compare
+from service.intake.comparison import ComparisonRequest, RouteIn, with_defaults
 from service.intake.comparison_form import comparison_from_form
 from service.intake.form import FIELDS, OWN, default_of, unit_of
 from service.intake.routes_csv import LARGEST_TABLE, RoutesRead, demo_routes, read_routes
@@ -27,6 +30,7 @@ from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.routes_view import RoutesView, routes_view
 from service.reporting.words import Units, bound
+from service.store import StoreAway
 from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
 from service.web.errors import error_response
@@ -34,9 +38,10 @@ from service.web.house import Link, links_from, stowed
 from service.web.pages import choices_of, read_question
 from service.web.work_routes import WorkRoute, at_work
 
-__all__ = ["START", "RoutesPage", "page_of", "router"]
+__all__ = ["PATH", "ROUTES_PAGE", "START", "Asked", "RoutesPage", "Solve", "asked_by", "page_of", "router"]
 
 PATH = "/routes"
+ROUTES_PAGE = "routes_page"  # what long work calls a form of this page
 START = {  # invented: a depot in the north, a van and a car that is a little too small
     "units": "metric",
     "vehicles": "electric-delivery-van,family-suv-plug-in",
@@ -49,7 +54,9 @@ START_US = START | {"units": "us", "place": "minneapolis", "reserve": "12", "cir
 CARRIED_ROUTE = "Journey carried over"
 COLD_BELOW_K, HOT_FROM_K = kelvin_from_celsius(5), kelvin_from_celsius(25)  # which of three days a carried one is
 LARGEST_FORM = 2 * LARGEST_TABLE  # the table, typed and as a file
+MOST_AT_ONCE = 2_400  # cells: about a second on two cores; a longer table becomes long work, which shows how far it is
 ROWS_TOLD = 40  # faults listed beside the table; more would bury it
+Solve = Callable[[ComparisonAsk, Catalogue], Comparison]
 router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
@@ -64,10 +71,10 @@ class RoutesPage:
 
 
 @dataclass(frozen=True, slots=True)
-class Answered:
-    """The form as read and answered."""
+class Asked:
+    """The form as read."""
 
-    comparison: Comparison | None
+    question: tuple[ComparisonAsk, ComparisonRequest] | None
     values: Mapping[str, str]
     errors: Mapping[str, ErrorRow]
     bad_rows: tuple[str, ...]
@@ -86,7 +93,21 @@ async def answer_form(request: Request, catalogue: CatalogueDep) -> Response:
     given = await _form(request)
     if isinstance(given, Response):
         return given
-    return _rendered(request, await at_work(page_of, given, catalogue, date.today()))
+    long = await _as_long_work(request, given, catalogue)
+    return long or _rendered(request, await at_work(page_of, given, catalogue, date.today()))
+
+
+async def _as_long_work(request: Request, given: dict[str, str], catalogue: Catalogue) -> Response | None:
+    """The way to the page that shows how far it is, for a long table where there is a line for it."""
+    asked = await at_work(asked_by, given, catalogue)
+    if asked.question is None or cells_in(asked.question[0]) <= MOST_AT_ONCE:
+        return None
+    try:
+        total = len(asked.question[0].routes)
+        job = await request.app.state.long_work.add(ROUTES_PAGE, json.dumps(given), total)
+    except StoreAway:  # then whoever asks waits
+        return None
+    return RedirectResponse(f"{PATH}/jobs/{job.token}", 303)
 
 
 @router.post("/routes.csv")
@@ -95,10 +116,10 @@ async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     given = await _form(request)
     if isinstance(given, Response):
         return given
-    found = await at_work(_answered, given, catalogue)
-    if found.comparison is None or found.errors:
+    found, comparison = await at_work(_answered, given, catalogue)
+    if comparison is None or found.errors:
         return _rendered(request, await at_work(page_of, given, catalogue, date.today()), 422)
-    text = table_of(ComparisonOut.from_comparison(found.comparison, _units(found.values)))
+    text = table_of(ComparisonOut.from_comparison(comparison, _units(found.values)))
     name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
     return Response(text, media_type="text/csv", headers=name)
 
@@ -137,16 +158,17 @@ def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
     return texts | ({"vehicles": ",".join(ticks)} if ticks else {})
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> RoutesPage:
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: Solve = compare) -> RoutesPage:
     """Routes in, page out.
 
     Args:
         given: form or query string by name; a link without a table gets the starting question.
         today: printed on the sheet.
+        solve: compares, or takes the comparison from where it is kept.
     """
-    found = _answered(given, catalogue)
+    found, comparison = _answered(given, catalogue, solve)
     units = _units(found.values)
-    answer = routes_view(found.comparison, units, today) if found.comparison else None
+    answer = routes_view(comparison, units, today) if comparison else None
     form = form_view(
         found.values,
         found.errors,
@@ -161,23 +183,31 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Rout
     return RoutesPage(answer, form, links_from(PATH, _to_carry(given, found.values)), 200 if answer else 422)
 
 
-def _answered(given: Mapping[str, str], catalogue: Catalogue) -> Answered:
-    """Read the table, then the form, then compare; the good routes are answered though others are bad."""
+def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:
+    """Read the table, then the form; the good routes are asked about though others are bad."""
     if not {"table", "typed_units"} <= given.keys():  # only the form sends both
         given = _started(given, catalogue)
     read, errors = _routes(given["table"], catalogue)
     routes = read.routes or demo_routes(catalogue)[:1]  # a stand-in, so that the rest of the form is checked, too
     filled = comparison_from_form(given, routes, catalogue)
-    errors = {**filled.errors, **errors}
+    question = filled.question if read.routes else None
     values = {**filled.values, "table": given["table"]}
-    comparison = None
-    if filled.question and read.routes:
-        ask, request = filled.question
-        try:
-            comparison = with_defaults(compare(ask, catalogue), request)
-        except ServiceError as error:
-            errors |= {f"form{number}": row for number, row in enumerate(error.rows())}
-    return Answered(comparison, values, errors, _rows(read.errors))
+    return Asked(question or None, values, {**filled.errors, **errors}, _rows(read.errors))
+
+
+def _answered(
+    given: Mapping[str, str], catalogue: Catalogue, solve: Solve = compare
+) -> tuple[Asked, Comparison | None]:
+    """The form as read, and what comes of it."""
+    asked = asked_by(given, catalogue)
+    if asked.question is None:
+        return asked, None
+    ask, request = asked.question
+    try:
+        return asked, with_defaults(solve(ask, catalogue), request)
+    except ServiceError as error:
+        faults = {f"form{number}": row for number, row in enumerate(error.rows())}
+        return replace(asked, errors={**asked.errors, **faults}), None
 
 
 def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, ErrorRow]]:

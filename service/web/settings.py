@@ -13,6 +13,7 @@ RANGEWRIGHT_RATE        requests a minute from one address, 0 for any number; 60
 RANGEWRIGHT_PROXIES     addresses of proxies whose X-Forwarded-For counts, commas between; none
 RANGEWRIGHT_QUEUE       questions that may wait while every core is at work, 0 to 10000; 100
 RANGEWRIGHT_LONGEST     seconds that one question may wait and be worked on, 1 to 3600; 60
+RANGEWRIGHT_SENDING     seconds that a client may take to send its question or table, 1 to 600; 30
 RANGEWRIGHT_CACHE       megabytes of answers kept in memory, 0 to 4096; 32
 RANGEWRIGHT_SECRET      signs cookies, 32 characters or more; a new one each start. Give one to several machines
 """
@@ -34,6 +35,7 @@ SHORTEST_SECRET = 32
 USUAL_RATE, HIGHEST_RATE = 600, 1_000_000  # requests a minute; a busy page sends one with every change
 USUAL_QUEUE = 100  # quotes of 0.1 s: about five seconds on two cores
 USUAL_LONGEST_S = 60  # the longest synchronous comparison takes a tenth of it
+LONGEST_SENDING_S = 30  # 4 MB at about 1 Mbit/s
 USUAL_CACHE_MB = 32  # about a thousand quotes
 POSTGRES = ("postgresql", "postgres")
 
@@ -54,6 +56,7 @@ class Settings:
     queue: int = USUAL_QUEUE
     longest_s: float = USUAL_LONGEST_S
     cache_mb: int = USUAL_CACHE_MB
+    sending_s: float = LONGEST_SENDING_S
     secret: bytes = field(default_factory=lambda: secrets.token_bytes(SHORTEST_SECRET), repr=False, compare=False)
 
     @classmethod
@@ -74,6 +77,7 @@ class Settings:
             proxies=_addresses(environment, "PROXIES", faults),
             queue=_whole(environment, "QUEUE", USUAL_QUEUE, 0, 10_000, faults),
             longest_s=_whole(environment, "LONGEST", USUAL_LONGEST_S, 1, 3600, faults),
+            sending_s=_whole(environment, "SENDING", LONGEST_SENDING_S, 1, 600, faults),
             cache_mb=_whole(environment, "CACHE", USUAL_CACHE_MB, 0, 4096, faults),
             **_secret(environment, "SECRET", faults),
         )

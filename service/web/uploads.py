@@ -14,16 +14,15 @@ from starlette.types import ASGIApp, Message, Receive, Scope, Send
 from service.errors import ErrorRow
 from service.web.errors import error_response
 
-__all__ = ["LARGEST_REQUEST", "LONGEST_SENDING_S", "HeldUploads"]
+__all__ = ["LARGEST_REQUEST", "HeldUploads"]
 
 LARGEST_REQUEST = 4 * 1024 * 1024  # bytes; the largest form is a table of 1 MB, typed and as a file
-LONGEST_SENDING_S = 30.0  # 4 MB at about 1 Mbit/s
 
 
 class HeldUploads:
     """Stops a body that is packed, too large or too slow."""
 
-    def __init__(self, app: ASGIApp, longest_s: float = LONGEST_SENDING_S) -> None:
+    def __init__(self, app: ASGIApp, longest_s: float) -> None:
         self.app, self.longest_s = app, longest_s
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:

@@ -27,6 +27,7 @@ def test_everything_can_be_set():
         "RANGEWRIGHT_QUEUE": "7",
         "RANGEWRIGHT_LONGEST": "20",
         "RANGEWRIGHT_CACHE": "0",
+        "RANGEWRIGHT_SENDING": "9",
         "RANGEWRIGHT_SECRET": "s" * 32,
     }
     settings = Settings.from_environment(environment)
@@ -44,6 +45,7 @@ def test_everything_can_be_set():
         7,
         20,
         0,
+        9,
     )
     assert settings.secret == b"s" * 32
     for hidden in (KEY, "pass-word", "s" * 32, settings.access_key.text):

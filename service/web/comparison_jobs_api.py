@@ -1,0 +1,92 @@
+"""The programs' side of long comparisons: put one in the line, watch it, stop it, and take its answer."""
+
+from collections.abc import AsyncIterator
+from typing import Annotated
+
+from fastapi import APIRouter, Body, Path, Request, Response
+from fastapi.responses import StreamingResponse
+
+from service.errors import ErrorRow
+from service.intake.comparison import ComparisonRequest
+from service.reporting.job_out import ComparisonJobOut, JobProgressOut, job_path
+from service.store import Job, StoreAway
+from service.web.comparisons_api import EXAMPLES, ComparisonRoute
+from service.web.deps import CatalogueDep
+from service.web.errors import ErrorsOut, error_response, error_responses
+from service.web.job_errors import rows_of
+from service.web.long_work import COMPARISON, LongWork
+
+__all__ = ["router"]
+
+router = APIRouter()
+posted = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"], route_class=ComparisonRoute)
+kept = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"])
+
+AWAY = {503: {"model": ErrorsOut, "description": "The line is full or cannot be used now"}}
+NONE = error_responses(422) | {404: {"model": ErrorsOut, "description": "No such job, or no longer"}} | AWAY
+STREAM = {200: {"description": "events `progress`", "content": {"text/event-stream": {"schema": {"type": "string"}}}}}
+LONGEST_STREAM_S = 20.0  # then the reader comes again by itself; a stop of the service waits no longer than this
+COME_AGAIN_MS = 1000
+PRIVATE = {"Cache-Control": "private, no-store"}
+Token = Annotated[str, Path(description="`id` of the job")]
+
+
+@posted.post("", status_code=202, response_model=ComparisonJobOut, responses=error_responses(400, 413, 415, 422) | AWAY)
+async def create_comparison_job(
+    request: Request, question: Annotated[ComparisonRequest, Body(openapi_examples=EXAMPLES)], catalogue: CatalogueDep
+) -> Response:
+    """Compare as POST /api/comparisons does, but behind other questions: the answer is kept for a day."""
+    question.ask(catalogue)  # every fault that the question shows is told now
+    text = question.model_dump_json(exclude_unset=True)
+    job = await _line(request).add(COMPARISON, text, len(question.routes))
+    return Response(_text(job), 202, PRIVATE | {"Location": job_path(job)}, "application/json")
+
+
+@kept.get("/{token}", response_model=ComparisonJobOut, responses=NONE)
+async def read_comparison_job(request: Request, token: Token) -> Response:
+    """Where the job stands, and its answer once it is done."""
+    job = await _line(request).get(COMPARISON, token)
+    return _none() if job is None else Response(_text(job), 200, PRIVATE, "application/json")
+
+
+@kept.delete("/{token}", status_code=204, response_class=Response, responses=NONE)
+async def cancel_comparison_job(request: Request, token: Token) -> Response:
+    """Stop after the routes at hand. A job that is over stays as it is."""
+    return Response(status_code=204) if await _line(request).cancel(COMPARISON, token) else _none()
+
+
+@kept.get("/{token}/events", response_class=StreamingResponse, responses=NONE | STREAM)
+async def watch_comparison_job(request: Request, token: Token) -> Response:
+    """Server-sent events: `progress` with where the job stands, at each change, until it is over."""
+    line = _line(request)
+    if await line.get(COMPARISON, token) is None:
+        return _none()
+    return StreamingResponse(_events(line, token), 200, PRIVATE, "text/event-stream")
+
+
+async def _events(line: LongWork, token: str) -> AsyncIterator[str]:
+    yield f"retry: {COME_AGAIN_MS}\n\n"
+    try:
+        async for job in line.changes(COMPARISON, token, LONGEST_STREAM_S):
+            yield f"event: progress\ndata: {JobProgressOut.of(job).model_dump_json()}\n\n"
+    except StoreAway:
+        return  # the reader comes again
+
+
+def _line(request: Request) -> LongWork:
+    return request.app.state.long_work
+
+
+def _text(job: Job) -> str:
+    """The job as JSON, with its answer as it was written."""
+    plain = ComparisonJobOut.of(job, errors=rows_of(job), answer=None).model_dump_json(exclude={"answer"})
+    return f'{plain[:-1]},"answer":{job.answer or "null"}}}'
+
+
+def _none() -> Response:
+    row = ErrorRow("path", None, "there is no such job, or no longer", "check the id; jobs are kept for a day")
+    return error_response(404, [row])
+
+
+router.include_router(posted)
+router.include_router(kept)

@@ -1,0 +1,204 @@
+"""Long comparisons: the same answer in the end, progress on the way, stopped on request, by program and by page."""
+
+import asyncio
+import html
+import json
+import re
+from contextlib import asynccontextmanager
+
+import httpx
+import pytest
+
+from service.web import routes_pages
+from service.web.app import create_app
+from service.web.settings import Settings
+
+PATIENCE_S = 60
+BODY = {
+    "vehicles": [{"id": "electric-delivery-van"}, {"id": "compact-plug-in"}],
+    "routes": [
+        {"name": f"round {n}", "journey": {"legs": [{"distance_km": 10 + n, "speed_km_h": 50}]}, "payload_kg": n}
+        for n in range(4)
+    ],
+    "months": [{"name": "cold", "temperature_c": -10}, {"name": "mild", "temperature_c": 20}],
+}
+TABLE = "route,distance_km,speed_km_h\n" + "".join(f"round {n},{10 + n},50\n" for n in range(6))
+FORM = {
+    "units": "metric",
+    "typed_units": "metric",
+    "vehicles": "electric-delivery-van,family-suv-plug-in",
+    "months_by": "place",
+    "place": "helsinki",
+    "reserve": "20",
+    "circuit": "eu-three-phase-16a",
+    "table": TABLE,
+}
+
+
+@asynccontextmanager
+async def serving(folder, works=True):
+    app = create_app(Settings(database=str(folder / "sheets.sqlite3")))
+    async with app.router.lifespan_context(app):
+        if not works:  # as while every worker is busy elsewhere
+            app.state.long_work._runner.stop()
+        transport = httpx.ASGITransport(app)
+        async with httpx.AsyncClient(
+            transport=transport, base_url="http://127.0.0.1:8000", timeout=PATIENCE_S
+        ) as client:
+            yield app, client
+
+
+async def over(client, path):
+    for _ in range(PATIENCE_S * 20):
+        job = (await client.get(path)).json()
+        if job["state"] not in ("waiting", "running"):
+            return job
+        await asyncio.sleep(0.05)
+    raise AssertionError("it does not end")
+
+
+def test_a_job_ends_in_the_answer_of_the_synchronous_way(tmp_path):
+    async def exchange():
+        async with serving(tmp_path) as (_, client):
+            put = await client.post("/api/comparison-jobs", json=BODY)
+            assert put.status_code == 202
+            first = put.json()
+            assert put.headers["location"] == first["link_path"] == f"/api/comparison-jobs/{first['id']}"
+            assert first["state"] in ("waiting", "running", "done")
+            assert (first["routes_total"], first["answer"], first["errors"]) == (4, None, [])
+            job = await over(client, first["link_path"])
+            events = await client.get(first["link_path"] + "/events")
+            return job, events, (await client.post("/api/comparisons", json=BODY)).json()
+
+    job, events, answer = asyncio.run(exchange())
+    assert (job["state"], job["routes_done"], job["left_s"]) == ("done", 4, 0)
+    assert job["routes_per_s"] > 0
+    assert job["answer"] == answer
+    assert events.headers["content-type"].startswith("text/event-stream")
+    last = json.loads(re.findall(r"^event: progress\ndata: (.*)\n\n", events.text, re.MULTILINE)[-1])
+    assert last == {name: job[name] for name in last}
+    assert "answer" not in last
+
+
+def test_events_tell_each_step_until_the_end(tmp_path):
+    async def exchange():
+        async with serving(tmp_path, works=False) as (app, client):
+            path = (await client.post("/api/comparison-jobs", json=BODY)).json()["link_path"]
+            watching = asyncio.create_task(client.get(path + "/events"))
+            await asyncio.sleep(0.8)
+            assert (await client.delete(path)).status_code == 204
+            text = (await watching).text
+            assert (await client.get(path)).json()["state"] == "cancelled"
+            assert app.state.long_work.store.claim("x", 1, "0") is None
+            return text
+
+    states = [json.loads(each)["state"] for each in re.findall(r"data: (.*)", asyncio.run(exchange()))]
+    assert states == ["waiting", "cancelled"]
+
+
+def test_what_waits_is_worked_after_a_restart(tmp_path):
+    async def put():
+        async with serving(tmp_path, works=False) as (_, client):
+            return (await client.post("/api/comparison-jobs", json=BODY)).json()["link_path"]
+
+    async def find(path):
+        async with serving(tmp_path) as (_, client):
+            return await over(client, path)
+
+    assert asyncio.run(find(asyncio.run(put())))["state"] == "done"
+
+
+def test_faults_are_told_at_once_and_those_found_on_the_way_in_the_end(tmp_path):
+    label = {"procedure": "wltp", "consumption_kwh_per_100_km": 90}  # a lorry's consumption on a car
+    odd = {"spec": {"kind": "bev", "mass_kg": 1500, "battery": {"usable_kwh": 45}, "label": label}}
+
+    async def exchange():
+        async with serving(tmp_path) as (_, client):
+            bad = BODY | {"vehicles": [{"id": "no-such"}], "place": "atlantis"}
+            refused = [await client.post(path, json=bad) for path in ("/api/comparison-jobs", "/api/comparisons")]
+            assert [reply.status_code for reply in refused] == [422, 422]
+            assert refused[0].json() == refused[1].json()
+            sync = await client.post("/api/comparisons", json=BODY | {"vehicles": [odd]})
+            put = await client.post("/api/comparison-jobs", json=BODY | {"vehicles": [odd]})
+            return sync, await over(client, put.json()["link_path"])
+
+    sync, job = asyncio.run(exchange())
+    assert sync.status_code == 422
+    assert job["state"] == "failed"
+    assert job["answer"] is None
+    assert job["errors"] == sync.json()["errors"]
+
+
+def test_without_a_store_there_is_no_long_work_and_a_link_opens_nothing(ask):
+    reply = ask("POST", "/api/comparison-jobs", json=BODY)
+    assert reply.status_code == 503
+    assert "RANGEWRIGHT_DATABASE_FILE" in reply.json()["errors"][0]["remedy"]
+
+
+@pytest.mark.parametrize(("method", "tail"), [("GET", ""), ("DELETE", ""), ("GET", "/events")])
+def test_unknown_jobs_are_not_there(tmp_path, method, tail):
+    async def exchange():
+        async with serving(tmp_path, works=False) as (app, client):
+            page_job = await app.state.long_work.add("routes_page", "{}", 1)  # of the page: not for programs
+            for token in ("x", "x" * 32, page_job.token):
+                reply = await client.request(method, f"/api/comparison-jobs/{token}{tail}")
+                assert reply.status_code == 404
+                assert reply.json()["errors"][0]["message"]
+
+    asyncio.run(exchange())
+
+
+def test_a_long_table_on_the_page_shows_how_far_it_is_without_a_script(tmp_path, monkeypatch):
+    monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 100)
+
+    def plain(text):
+        return re.sub(r'name="form_token" value="[^"]*"', "", text)
+
+    async def exchange():
+        async with serving(tmp_path, works=False) as (app, client):
+            sent = await client.post("/routes", data=FORM, headers={"origin": "http://127.0.0.1:8000"})
+            assert sent.status_code == 303
+            path = sent.headers["location"]
+            waits = await client.get(path)
+            assert waits.status_code == 200
+            assert '<meta http-equiv="refresh" content="2">' in waits.text
+            assert "<script" not in waits.text
+            assert "6 routes are being compared." in waits.text
+            assert "It waits for its turn." in waits.text
+            claim = app.state.long_work.store.claim("somebody", 60, "other")
+            app.state.long_work.store.keep_chunk(claim.id, "somebody", 0, "[]")
+            assert "1 of 6 routes are done" in (await client.get(path)).text
+            app.state.long_work.store.release(claim.id, "somebody")
+            app.state.long_work.start(app.state.catalogue)
+            for _ in range(PATIENCE_S * 20):
+                done = await client.get(path)
+                if "being compared" not in done.text:
+                    break
+                await asyncio.sleep(0.05)
+            monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 10_000)
+            whole = await client.post("/routes", data=FORM, headers={"origin": "http://127.0.0.1:8000"})
+            return done, whole
+
+    done, whole = asyncio.run(exchange())
+    assert done.status_code == whole.status_code == 200
+    assert plain(done.text) == plain(whole.text)  # answer and form, table included
+
+
+def test_a_stopped_table_is_given_back_with_its_form(tmp_path, monkeypatch):
+    monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 100)
+
+    async def exchange():
+        async with serving(tmp_path, works=False) as (_, client):
+            origin = {"origin": "http://127.0.0.1:8000"}
+            path = (await client.post("/routes", data=FORM, headers=origin)).headers["location"]
+            token = re.search(r'name="form_token" value="([^"]+)"', (await client.get(path)).text).group(1)
+            without = await client.post(path + "/cancel", data={"form_token": "x"}, headers=origin)
+            assert without.status_code == 403
+            stop = await client.post(path + "/cancel", data={"form_token": html.unescape(token)}, headers=origin)
+            assert stop.status_code == 303
+            return await client.get(stop.headers["location"]), await client.get("/routes/jobs/" + "x" * 32)
+
+    stopped, none = asyncio.run(exchange())
+    assert "he comparison was stopped" in stopped.text
+    assert "round 5,15,50" in stopped.text
+    assert none.status_code == 404
