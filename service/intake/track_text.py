@@ -3,7 +3,7 @@
 Form     "1." and three parts with dots between them, written in 64 characters that need no escaping: steps (one
          character for whole seconds, two for speed in 0.02 m/s), then grade in 0.01 % and heading in degrees by runs of
          steps (two characters each). Steps without change are joined up to ten seconds before.
-Bounds   `LONGEST` characters; a longer drive does not fit a page of 100 kB.
+Bounds   `LONGEST` characters, about two hours; a longer drive does not fit a page of 100 kB.
 """
 
 import math
@@ -19,7 +19,7 @@ from service.trips.track import track_trace
 
 __all__ = ["LONGEST", "packed", "unpacked"]
 
-LONGEST = 55_000
+LONGEST = 32_000  # characters; the longest page around it is 67 kB
 DIGITS = string.digits + string.ascii_letters + "-_"
 VALUES = {digit: value for value, digit in enumerate(DIGITS)}
 SPEED_M_S, GRADE, NOT_KNOWN = 0.02, 1e-4, 4095  # one unit of each; of headings

