@@ -38,7 +38,7 @@ def names_used(path):
 @pytest.mark.parametrize("path", PHYSICS, ids=lambda path: path.stem)
 def test_physics_only_computes(path):
     imported, called = names_used(path)
-    assert imported <= {"math", "numpy", "numba", "service", "collections", "dataclasses"}
+    assert imported <= {"math", "numpy", "numba", "service", "collections", "dataclasses", "types"}
     assert called.isdisjoint({"open", "print", "input", "exec", "eval"})
 
 

@@ -6,7 +6,7 @@ from service.reporting.words import Units, clock
 __all__ = ["YEAR_LAYOUT", "year_choices"]
 
 GROUPS = dict(LAYOUT)
-HALF_HOURS = tuple(half / 2 for half in range(48))
+HOURS = range(24)
 
 YEAR_LAYOUT = (
     ("Car", GROUPS["Car"]),
@@ -107,9 +107,10 @@ def year_choices(units: Units, typed_hours: tuple[str, str] = ("", "")) -> dict[
 
 
 def _hours(units: Units, typed: str) -> tuple[tuple[str, str], ...]:
-    """Half hours, and what was typed."""
-    listed = {f"{hour:g}": clock(hour, units) for hour in HALF_HOURS}
+    """Whole hours, and what was typed, in its place."""
+    listed = {f"{hour:g}": clock(hour, units) for hour in HOURS}
     try:
-        return tuple(({typed: clock(float(typed), units)} | listed if typed not in listed else listed).items())
+        every = listed if typed in listed else listed | {typed: clock(float(typed), units)}
+        return tuple(sorted(every.items(), key=lambda each: float(each[0])))
     except (ValueError, OverflowError):  # no hour: the form says so beside the list
         return tuple(listed.items())
