@@ -80,13 +80,17 @@ class Runner:
 
     def _work_for_ever(self) -> None:
         _step_back()
+        away = False
         while not self._stopping.is_set():
             worked = False
             try:
                 self._purge_at_times()
                 worked = self.work_once()
+                away = False
             except StoreAway as error:
-                logger.warning("long work waits: %s", error)
+                if not away:  # told once, not every second
+                    logger.warning("long work waits: %s", error)
+                away = True
             except Exception:
                 logger.exception("long work failed outside of its job")
             if not worked:

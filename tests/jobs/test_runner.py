@@ -155,6 +155,26 @@ def test_a_database_that_goes_away_for_a_moment_loses_no_chunk(store):
     assert store.get(token).state is JobState.DONE
 
 
+def test_a_database_that_is_not_there_is_told_once_and_waited_for(store, monkeypatch, caplog):
+    from service.jobs import runner as module
+
+    monkeypatch.setattr(module, "POLL_S", 0.01)
+    token, kind, real, tries = put(store), Counting(), store.claim, []
+
+    def claim(*given):
+        tries.append(1)
+        if len(tries) < 20:
+            raise StoreAway("away", "wait", 1)
+        return real(*given)
+
+    monkeypatch.setattr(store, "claim", claim)
+    worker = runner(store, kind)
+    worker.start()
+    wait_for(lambda: store.get(token).state is JobState.DONE)
+    worker.stop()
+    assert [record.getMessage() for record in caplog.records] == ["long work waits: away; wait"]
+
+
 def test_many_workers_empty_the_line_together(store):
     kind = Counting(total=4)
     tokens = [put(store, 4) for _ in range(12)]

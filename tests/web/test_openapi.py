@@ -22,6 +22,7 @@ from schemathesis import GenerationMode
 from schemathesis.python import asgi
 from schemathesis.specs.openapi.checks import positive_data_acceptance
 
+from service.store import jobs
 from service.web.app import create_app
 from service.web.settings import Settings
 
@@ -44,6 +45,8 @@ ODD = (
 @pytest.fixture(scope="module")
 def asked(start, tmp_path_factory):
     """The description and a client of a service with a store."""
+    patched = pytest.MonkeyPatch()
+    patched.setattr(jobs, "MOST_WAITING", MANY)  # nobody works on the line here, and a full one is no fault
     app = start(Settings(database=str(tmp_path_factory.mktemp("kept") / "sheets.sqlite3")))
 
     async def here(scope, receive, send):
@@ -58,6 +61,7 @@ def asked(start, tmp_path_factory):
     with asgi.get_client(here) as client:
         yield schemathesis.openapi.from_asgi("/openapi.json", here), client
     logging.getLogger("rangewright").setLevel(level)
+    patched.undo()
 
 
 def described(asked, method, path):
@@ -177,6 +181,19 @@ def test_every_example_is_answered(ask, method, path):
     for example in examples_of(method, path):
         reply = ask(method, path, json=example)
         assert reply.status_code == (503 if path in KEPT else 200), reply.text
+
+
+@pytest.mark.parametrize(("method", "path"), [each for each in OPERATIONS if examples_of(*each)])
+def test_no_number_may_be_true_or_false(ask, method, path):
+    for example in examples_of(method, path):
+        for at, (holder, key) in enumerate(places(example)):
+            if isinstance(holder[key], bool) or not isinstance(holder[key], int | float):
+                continue
+            body = copy.deepcopy(example)
+            holder, key = places(body)[at]
+            holder[key] = True
+            reply = ask(method, path, json=body)
+            assert reply.status_code == 422, (key, reply.text[:200])
 
 
 @pytest.mark.parametrize("constant", ["NaN", "Infinity", "-Infinity", "1e999"])
