@@ -118,7 +118,7 @@ def test_what_a_page_does_not_ask_is_kept_for_the_others():
 def test_a_link_carries_known_inputs_only():
     query = carried({"temperature": "5", "wind": "", "evil": "<script>", "table": "x"})
     assert parse_qs(query) == {"temperature": ["5"]}
-    assert links_from("/", {})[3].href == "/routes"
+    assert links_from("/", {})[3].href == "/charging"
 
 
 def test_a_journey_that_nobody_knows_is_no_journey_elsewhere(catalogue):
