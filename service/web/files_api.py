@@ -1,9 +1,9 @@
 """The programs' side of files: recorded drives, hourly weather and workshop logs, read and reported by row."""
 
-from typing import Annotated
+from collections.abc import Callable
+from typing import Annotated, Any
 
 from fastapi import APIRouter, Query, Request, Response
-from fastapi.concurrency import run_in_threadpool
 
 from service.intake.drive_log import LARGEST_LOG, read_drive_log
 from service.intake.errors import plain_row
@@ -13,10 +13,11 @@ from service.intake.weather_file import read_weather_file
 from service.web.errors import error_responses
 from service.web.files import WrongKind, described, file_body
 from service.web.files_out import DriveLogOut, TrackOut, WeatherOut
+from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["router"]
 
-router = APIRouter(prefix="/api", tags=["files"])
+router = APIRouter(prefix="/api", tags=["files"], route_class=WorkRoute)
 TABLE = "text/csv"
 TRACKS = ("application/gpx+xml", "application/xml", "text/xml", TABLE)
 Zone = Annotated[str | None, Query(max_length=80, description="IANA zone of times without an offset")]
@@ -30,12 +31,7 @@ Zone = Annotated[str | None, Query(max_length=80, description="IANA zone of time
 )
 async def read_recorded_drive(request: Request, time_zone: Zone = None) -> TrackOut | Response:
     """A drive from a GPX 1.1 track, or a CSV of time and place or time and speed; bad rows are told, good ones kept."""
-    try:
-        content = await file_body(request, TRACKS, LARGEST_FILE)
-    except WrongKind as error:
-        return error.response
-    found = await run_in_threadpool(read_track, content, time_zone)
-    return TrackOut.of(found, [plain_row(row) for row in found.errors])
+    return await _read(request, TRACKS, LARGEST_FILE, read_track, time_zone, TrackOut)
 
 
 @router.post(
@@ -46,12 +42,7 @@ async def read_recorded_drive(request: Request, time_zone: Zone = None) -> Track
 )
 async def read_hours_of_weather(request: Request, time_zone: Zone = None) -> WeatherOut | Response:
     """The twelve months of a CSV of hours (time, temperature, humidity, wind, sun), ready for a year; bad rows told."""
-    try:
-        content = await file_body(request, (TABLE,), LARGEST_WEATHER)
-    except WrongKind as error:
-        return error.response
-    found = await run_in_threadpool(read_weather_file, content, time_zone)
-    return WeatherOut.of(found, [plain_row(row) for row in found.errors])
+    return await _read(request, (TABLE,), LARGEST_WEATHER, read_weather_file, time_zone, WeatherOut)
 
 
 @router.post(
@@ -62,9 +53,21 @@ async def read_hours_of_weather(request: Request, time_zone: Zone = None) -> Wea
 )
 async def read_log_of_drive(request: Request, time_zone: Zone = None) -> DriveLogOut | Response:
     """Sums of a workshop's log (time, speed, pack power or volts and amps, charge, temperatures); bad rows are told."""
+    return await _read(request, (TABLE,), LARGEST_LOG, read_drive_log, time_zone, DriveLogOut)
+
+
+async def _read(
+    request: Request,
+    kinds: tuple[str, ...],
+    largest: int,
+    read: Callable[[bytes, str | None], Any],
+    time_zone: str | None,
+    out: type[TrackOut | WeatherOut | DriveLogOut],
+) -> TrackOut | WeatherOut | DriveLogOut | Response:
+    """The file as what `read` makes of it, in the workroom, with every bad row told; the refusal of a wrong body."""
     try:
-        content = await file_body(request, (TABLE,), LARGEST_LOG)
+        content = await file_body(request, kinds, largest)
     except WrongKind as error:
         return error.response
-    found = await run_in_threadpool(read_drive_log, content, time_zone)
-    return DriveLogOut.of(found, [plain_row(row) for row in found.errors])
+    found = await at_work(read, content, time_zone)
+    return out.of(found, [plain_row(row) for row in found.errors])
