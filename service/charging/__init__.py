@@ -1,6 +1,6 @@
 """From the wall to the cells: circuit, onboard charger, charging session."""
 
-from service.charging.onboard import CHARGER, charger_row, station_row, weakest_link
+from service.charging.onboard import CHARGER, charger_row, station_row
 from service.charging.session import CURVE, SESSION, recorded_session, sessions
 
 __all__ = [
@@ -11,5 +11,4 @@ __all__ = [
     "recorded_session",
     "sessions",
     "station_row",
-    "weakest_link",
 ]

@@ -1,4 +1,4 @@
-"""The onboard charger between outlet and pack: what it may draw, what it loses, and who sets the pace.
+"""The onboard charger between outlet and pack: what it may draw and what it loses.
 
 Scope    AC charging, and the direct-current station in its place (`station_row`): no conversion in the car, the same
          overhead, limits of power and current; what it loses before its plug is its operator's. One conversion
@@ -15,12 +15,13 @@ import numpy as np
 
 from service.charging.circuit import offered_power_w
 from service.charging.run import loop_ohm
-from service.physics.battery import REFERENCE_K, charge_acceptance, open_circuit_v
+from service.physics.battery import charge_acceptance, open_circuit_v
 from service.physics.compiled import compiled
 from service.specs import Circuit, Vehicle
 
 __all__ = [
     "CHARGER",
+    "accepted_by_pack_w",
     "allowed_w",
     "charger_dc_w",
     "charger_row",
@@ -29,7 +30,6 @@ __all__ = [
     "run_loss_w",
     "socket_w",
     "station_row",
-    "weakest_link",
 ]
 
 CHARGER = np.dtype(
@@ -53,8 +53,6 @@ CHARGER = np.dtype(
         ("balancing_w", "f8"),  # burnt in the cells' bleeding resistors meanwhile
     ]
 )
-TIE = 1.01  # powers within 1 % count as equal: far below what a supply's voltage wanders
-COUNT = {1: "one", 2: "two", 3: "three"}
 
 
 @compiled
@@ -159,57 +157,8 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     return row
 
 
-def weakest_link(car: np.record, charger: np.record, pack_k: float = REFERENCE_K) -> tuple[str, str]:
-    """Which of "onboard_charger", "circuit" and "pack" sets the pace, and a sentence for a customer.
-
-    Args:
-        car: a row of `rows.CAR`.
-        charger: a row of `CHARGER`.
-        pack_k: pack temperature at plugging in, K; a pack with a heater counts as heated.
-    The pack is judged at half charge, before any taper. Outlet and charger alike within 1 %: the charger is named,
-    since a stronger outlet would change nothing.
-    """
-    dc_w = charger_dc_w(charger.ac_w, charger.conversion, charger.fixed_w, 1.0)
-    accepted_w = accepted_by_pack_w(car, pack_k)
-    if accepted_w * TIE < dc_w:
-        return "pack", _pack_sentence(accepted_w, dc_w, accepted_w < accepted_by_pack_w(car, REFERENCE_K))
-    if charger.circuit_w * TIE < charger.rating_w:
-        return "circuit", _circuit_sentence(charger)
-    return "onboard_charger", _charger_sentence(charger)
-
-
 def accepted_by_pack_w(car: np.record, pack_k: float) -> float:
     """Power that the half-full pack's charging current limit lets in at a temperature, W, resistance left out."""
     if car.pack_heater_w > 0:
         pack_k = max(pack_k, car.pack_heat_below_k)
     return float(car.charge_limit_a * charge_acceptance(pack_k) * open_circuit_v(car.ocv_v, 0.5))
-
-
-def _kw(power_w: float) -> str:
-    return f"{round(power_w / 1000, 1):g} kW"
-
-
-def _phases(count: float) -> str:
-    return f"{COUNT[int(count)]} phase{'s' if count > 1 else ''}"
-
-
-def _pack_sentence(accepted_w: float, dc_w: float, not_warm: bool) -> str:
-    why = "At this temperature the battery" if not_warm else "The battery itself"
-    return f"{why} sets the pace: it takes about {_kw(accepted_w)} of the {_kw(dc_w)} that the charger could give."
-
-
-def _circuit_sentence(charger: np.record) -> str:
-    where = ""
-    if charger.circuit_phases > charger.charger_phases:
-        where = f" on the {_phases(charger.charger_phases)} that the car uses"
-    could = f"the car's own charger could take {_kw(charger.rating_w)}"
-    return f"The outlet sets the pace: it gives {_kw(charger.circuit_w)}{where}, and {could}."
-
-
-def _charger_sentence(charger: np.record) -> str:
-    whole_w = charger.rating_w * charger.charger_phases / phases_in_use(charger.circuit_phases, charger.charger_phases)
-    if charger.charger_phases > charger.circuit_phases:
-        limit = f"takes {_kw(charger.rating_w)} on {_phases(charger.circuit_phases)}"
-        cure = f"only an outlet with {_phases(charger.charger_phases)} will charge it faster"
-        return f"The car's own {_kw(whole_w)} charger {limit} and sets the pace; {cure}."
-    return f"The car's own {_kw(whole_w)} charger sets the pace; a stronger outlet will not charge it faster."

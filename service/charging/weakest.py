@@ -10,12 +10,16 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from types import MappingProxyType
 
+import numpy as np
+
 from service.charging.circuit import offered_power_w
+from service.charging.onboard import accepted_by_pack_w, socket_w
 from service.charging.pilot import cable_coding_current_a
 from service.charging.run import delivered
-from service.specs import Circuit
+from service.physics.battery import REFERENCE_K
+from service.specs import Circuit, Vehicle
 
-__all__ = ["LINKS", "Weakest", "find_weakest", "weakest_sentence"]
+__all__ = ["LINKS", "Weakest", "find_weakest", "weakest_of", "weakest_sentence"]
 
 LINKS = ("onboard_charger", "circuit", "supply_equipment", "cable", "pack")  # of equals, the first is named
 TIE = 1.01  # powers within 1 % count as equal: far below what a supply's voltage wanders
@@ -100,6 +104,32 @@ def find_weakest(
         station_a=station_a,
         cable_a=cable_a,
         cold=cold,
+    )
+
+
+def weakest_of(
+    vehicle: Vehicle,
+    circuit: Circuit,
+    car: np.record,
+    charger: np.record,
+    pack_k: float,
+    station_a: float | None = None,
+) -> Weakest:
+    """The weakest link of a car on a circuit, its pack judged half full and heated where it can be.
+
+    Args:
+        vehicle: completed; `car` its row of `rows.CAR`, `charger` the row of `CHARGER` on this circuit.
+        pack_k: pack temperature at plugging in, K.
+        station_a: as in `find_weakest`.
+    """
+    accepted_w, warm_w = (accepted_by_pack_w(car, kelvin) for kelvin in (pack_k, REFERENCE_K))
+    return find_weakest(
+        circuit,
+        vehicle.onboard_charger_w,
+        vehicle.onboard_charger_phases,
+        station_a=station_a,
+        pack_w=float(socket_w(accepted_w, charger.conversion, charger.fixed_w, 1.0)),
+        cold=accepted_w < warm_w,
     )
 
 

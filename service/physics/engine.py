@@ -16,14 +16,10 @@ __all__ = [
     "shaft_for_w",
 ]
 
-COOLANT_SHARE = (
-    0.3  # of the fuel's heat goes into coolant and block: a third each to work, coolant, exhaust, from memory
-)
+COOLANT_SHARE = 0.3  # of the fuel's heat, into coolant and block: about a third each to work, coolant, exhaust; memory
 HEATER_CORE_W_K = 150.0  # heat from hot coolant into cabin air for each kelvin between them, from memory
 HEATER_CORE_FROM_K = 313.15  # 40 °C: blower waits for warm coolant, common practice
-EFFICIENT_SHARE = (
-    0.4  # of full power: where an engine that also charges is run, best efficiency from about here, memory
-)
+EFFICIENT_SHARE = 0.4  # of full power: where an engine that also charges is run, best from about here, from memory
 
 
 def marginal_efficiency(best: float, max_w: float, idle_fuel_w: float) -> float:

@@ -11,10 +11,8 @@ import numpy as np
 
 from service.catalogue import Catalogue
 from service.charging import charger_row
-from service.charging.onboard import accepted_by_pack_w, socket_w
 from service.charging.run import current_for_a, delivered, run_advice
-from service.charging.weakest import Weakest, find_weakest, weakest_sentence
-from service.physics.battery import REFERENCE_K
+from service.charging.weakest import weakest_of, weakest_sentence
 from service.physics.envelope import top_speed_m_s
 from service.physics.laps import DISTANCE_LIMIT, FURTHEST_M
 from service.physics.march import COMPLETED
@@ -170,7 +168,7 @@ def charging_answer(
 ) -> ChargingAnswer:
     """Time, energy and weakest link of the refill, and its time on the region's other outlets."""
     charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
-    link = weakest_of(ask, scenarios.cars[0], charger, float(outcome.states.pack_k[0]))
+    link = weakest_of(ask.vehicle, ask.circuit, scenarios.cars[0], charger, float(outcome.states.pack_k[0]))
     central, in_use = filling[0], link.in_use
     current_a = current_for_a(ask.circuit, float(charger.ac_w), in_use)
     return ChargingAnswer(
@@ -185,18 +183,6 @@ def charging_answer(
         links_w=link.links_w,
         cable=ask.circuit.run and delivered(ask.circuit, in_use, current_a),
         cable_advice=run_advice(ask.circuit, in_use, current_a),
-    )
-
-
-def weakest_of(ask: Ask, car: np.record, charger: np.record, pack_k: float) -> Weakest:
-    """The weakest link of a completed question's refill, the pack judged at half charge, heated where it can be."""
-    accepted_w, warm_w = (accepted_by_pack_w(car, kelvin) for kelvin in (pack_k, REFERENCE_K))
-    return find_weakest(
-        ask.circuit,
-        ask.vehicle.onboard_charger_w,
-        ask.vehicle.onboard_charger_phases,
-        pack_w=float(socket_w(accepted_w, charger.conversion, charger.fixed_w, 1.0)),
-        cold=accepted_w < warm_w,
     )
 
 

@@ -7,11 +7,12 @@ Scope    the typical car, no band; the pack stands at the day's temperature at p
 from dataclasses import dataclass, replace
 
 from service.catalogue import Catalogue
-from service.charging import charger_row, weakest_link
+from service.charging import charger_row
 from service.charging.course import Course, course_of
 from service.charging.onboard import phases_in_use, socket_w
 from service.charging.plan import PlanLine, Plans, PlanTask, plan_for
 from service.charging.tariff import MonthSoFar, Stretch, cost_of, price_steps
+from service.charging.weakest import weakest_of, weakest_sentence
 from service.errors import BadInput
 from service.physics.precondition import PACK_S, PRECONDITION_S, warm_on_the_wall_j
 from service.physics.tables import central_draw, start_state
@@ -81,7 +82,7 @@ def build_charging_plan(asked: PlanAsk, catalogue: Catalogue) -> ChargingPlan:
         question=asked,
         plans=plans,
         full_w=float(charger.ac_w),
-        limited_by_sentence=weakest_link(cars[0], charger, ambient_k)[1],
+        limited_by_sentence=weakest_sentence(weakest_of(ask.vehicle, ask.circuit, cars[0], charger, ambient_k)),
         heating_s=course.heating_s if course else 0.0,
         assumptions=moved + tuple(each for each in assumptions if any(word in each.name for word in counts)),
         notes=_notes(asked, course, plans, short_w, cars[0]),

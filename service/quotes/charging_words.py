@@ -8,10 +8,9 @@ from dataclasses import replace
 
 import numpy as np
 
-from service.charging.onboard import accepted_by_pack_w, socket_w
 from service.charging.run import ADVISED_DROP, delivered, run_advice
 from service.charging.session import ENDED, TOO_LONG
-from service.charging.weakest import find_weakest, weakest_sentence
+from service.charging.weakest import weakest_of, weakest_sentence
 from service.physics.battery import REFERENCE_K
 from service.quotes.charging_ask import SessionAsk, Station, as_found
 from service.specs import Circuit
@@ -28,15 +27,8 @@ def pace(ask: SessionAsk, car: np.record, charger: np.record, done: np.record) -
     by_pack = done.pack_limited_s > 0.5 * charging_s
     if isinstance(ask.supply, Station):
         return ("pack", direct_pack_sentence(ask, done)) if by_pack else ("station", station_sentence(ask, car))
-    accepted_w, warm_w = (accepted_by_pack_w(car, kelvin) for kelvin in (ask.pack_k, REFERENCE_K))
-    found = find_weakest(
-        replace(ask.supply, phases=ask.phases_live or ask.supply.phases),
-        ask.vehicle.onboard_charger_w,
-        ask.vehicle.onboard_charger_phases,
-        station_a=ask.pilot_a,
-        pack_w=float(socket_w(accepted_w, charger.conversion, charger.fixed_w, 1.0)),
-        cold=accepted_w < warm_w,
-    )
+    supply = replace(ask.supply, phases=ask.phases_live or ask.supply.phases)
+    found = weakest_of(ask.vehicle, supply, car, charger, ask.pack_k, ask.pilot_a)
     if by_pack and found.name != "pack":
         return "pack", "For most of this time the battery itself sets the pace: nearly full, it takes less and less."
     sentence = weakest_sentence(found)

@@ -1,8 +1,8 @@
-"""The onboard charger: phases, losses, and who sets the pace."""
+"""The onboard charger: phases and losses."""
 
 import pytest
 
-from service.charging.onboard import charger_dc_w, charger_row, socket_w, weakest_link
+from service.charging.onboard import charger_dc_w, charger_row, socket_w
 from service.specs import Battery, BodyAndTyres, Circuit, Kind, MassBasis, Vehicle
 
 
@@ -61,49 +61,3 @@ def test_nothing_comes_through_below_the_overhead(ac_w, factor):
 def test_socket_power_is_the_inverse():
     for ac_w in (300.0, 1440.0, 22_000.0):
         assert socket_w(charger_dc_w(ac_w, 0.93, 200.0, 1.3), 0.93, 200.0, 1.3) == pytest.approx(ac_w, rel=1e-12)
-
-
-@pytest.mark.parametrize(
-    ("ends", "name", "sentence"),
-    [
-        ((3300, 1, 240, 30, 1), "onboard_charger",
-         "The car's own 3.3 kW charger sets the pace; a stronger outlet will not charge it faster."),
-        ((3300, 1, 120, 12, 1), "circuit",
-         "The outlet sets the pace: it gives 1.4 kW, and the car's own charger could take 3.3 kW."),
-        ((11_040, 3, 230, 32, 1), "onboard_charger",
-         "The car's own 11 kW charger takes 3.7 kW on one phase and sets the pace; "
-         "only an outlet with three phases will charge it faster."),
-        ((7400, 1, 230, 16, 3), "circuit",
-         "The outlet sets the pace: it gives 3.7 kW on the one phase that the car uses, "
-         "and the car's own charger could take 7.4 kW."),
-        ((11_040, 3, 230, 16, 3), "onboard_charger",
-         "The car's own 11 kW charger sets the pace; a stronger outlet will not charge it faster."),
-    ],
-)  # fmt: skip
-def test_weakest_link_is_named_in_a_customers_words(build, ends, name, sentence):
-    assert weakest_link(build.car()[0], row(*ends)) == (name, sentence)
-
-
-def test_pack_is_named_where_it_takes_less_than_it_is_given(build):
-    small = build.car(charge_limit_a=10.0)[0]
-    name, sentence = weakest_link(small, row(7400, 1, 240, 40, 1))
-    # 10 A at 96·3.8 V, of 0.93·(7.4 − 0.2) kW
-    assert (name, sentence) == (
-        "pack", "The battery itself sets the pace: it takes about 3.6 kW of the 6.7 kW that the charger could give."
-    )  # fmt: skip
-
-
-def test_cold_pack_is_named_unless_it_is_heated(build):
-    charger = row(7400, 1, 240, 40, 1)
-    cold_k = 258.15
-    name, sentence = weakest_link(build.car()[0], charger, cold_k)
-    assert name == "pack"
-    assert sentence.startswith("At this temperature the battery sets the pace")
-    heated = build.car(pack_heater_w=3000.0, pack_heat_below_k=278.15)[0]
-    assert weakest_link(heated, charger, cold_k)[0] == "onboard_charger"
-
-
-# the charger is named where a stronger outlet would change nothing worth saying: within 1 %
-@pytest.mark.parametrize(("amps", "name"), [(29.0, "circuit"), (29.9, "onboard_charger"), (30.0, "onboard_charger")])
-def test_even_match_counts_as_the_chargers_limit(build, amps, name):
-    assert weakest_link(build.car()[0], row(7200, 1, 240, amps, 1))[0] == name

@@ -4,10 +4,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from service.charging.onboard import charger_row
 from service.charging.run import delivered
-from service.charging.weakest import LINKS, find_weakest, weakest_sentence
+from service.charging.weakest import LINKS, find_weakest, weakest_of, weakest_sentence
 from service.errors import OutOfRange
-from service.specs import Circuit, Run
+from service.specs import Battery, BodyAndTyres, Circuit, Kind, MassBasis, Run, Vehicle
 
 OUTLET, WALL_UNIT, OWN = False, True, None
 
@@ -93,3 +94,35 @@ def test_a_long_run_takes_its_part_of_every_link_but_the_charger():
 def test_no_cable_has_no_coding():
     with pytest.raises(OutOfRange):
         find_weakest(circuit(230, 32), 7400, 1, coding_ohm=10_000)
+
+
+def link(car, charger_w, amps, pack_k=298.15):
+    """The weakest link of a row of a car behind 240 V, and its sentence."""
+    battery, road_load = Battery(60e6), BodyAndTyres(0.65, 0.009)
+    vehicle = Vehicle(
+        "invented", "an invented car", Kind.BEV, 1600, MassBasis.KERB, road_load, battery,
+        onboard_charger_w=charger_w, onboard_charger_phases=1,
+    )  # fmt: skip
+    supply = circuit(240, amps)
+    found = weakest_of(vehicle, supply, car, charger_row(vehicle, supply, 0.93, 200.0), pack_k)
+    return found.name, weakest_sentence(found)
+
+
+def test_a_pack_that_takes_less_than_it_is_given_is_named(build):
+    # 10 A at 96·3.8 V and the losses before it, of 7.4 kW
+    name, sentence = link(build.car(charge_limit_a=10.0)[0], 7400, 40)
+    assert name == "pack"
+    assert "battery" in sentence
+
+
+def test_a_cold_pack_is_named_unless_it_is_heated(build):
+    cold_k = 258.15
+    assert link(build.car()[0], 7400, 40, cold_k)[0] == "pack"
+    heated = build.car(pack_heater_w=3000.0, pack_heat_below_k=278.15)[0]
+    assert link(heated, 7400, 40, cold_k)[0] == "onboard_charger"
+
+
+# the charger is named where a stronger outlet would change nothing worth saying: within 1 %
+@pytest.mark.parametrize(("amps", "name"), [(29.0, "circuit"), (29.9, "onboard_charger"), (30.0, "onboard_charger")])
+def test_an_even_match_counts_as_the_chargers_limit(build, amps, name):
+    assert link(build.car()[0], 7200, amps)[0] == name
