@@ -44,7 +44,7 @@ from service.physics.tyres import rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
 
-SLOW_S = 10.0
+SLOW_S = 10.0  # seconds between two looks at tyres, cabin and pack
 COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
@@ -54,12 +54,14 @@ HALVINGS = 32  # of the acceleration of a car that cannot follow: a thousand-mil
 STUCK_BELOW_M_S2 = 0.01  # and no longer gains on it
 CHILLER_NEAR_K = 2.0  # a pack this far below its hold temperature cannot reach it within a slow step
 SPINS_ABOVE = 0.9  # charge above which braking that finds no room is a full pack, not a cold one: common practice
-STUCK_AFTER_S = 2 * LAG_S  # a car that a failing pack keeps behind for so long no longer drives; by then what its cells
-# lend to a first push is paid back
-BEHIND_M_S = (
-    0.894  # 2 mph, what a test driver may lack of the trace (40 CFR 86.115-78): from here on a driver presses on
+# A car that a failing pack keeps behind for so long no longer drives; what its cells lend to a first push is paid back.
+STUCK_AFTER_S = 2 * LAG_S
+# 2 mph, what a test driver may lack of the trace (40 CFR 86.115-78, from memory): from here on a driver presses on for
+# more than electricity gives, and an engine starts; any less, and the car is only slower.
+BEHIND_M_S = 0.894
+HELPED_SHARE = (
+    0.9  # of the pack's power that a running engine leaves in use: losses of the drive come on top; own choice
 )
-# for more than electricity gives, and an engine starts; any less, and the car is only slower
 
 
 @compiled
@@ -291,7 +293,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
                 motor_force_n = max(push_n, 0.0) - regen_n
                 if running:
                     shaft_w, wheels_w, generator_w = engine_work_w(
-                        max(push_n, 0.0) * mean_m_s, load_w, accept_w, min(alone_w, 0.9 * drive_w), car.engine_w,
+                        max(push_n, 0.0) * mean_m_s, load_w, accept_w, min(alone_w, HELPED_SHARE * drive_w), car.engine_w,
                         car.wheel_path, car.generator_path, state.engine_deficit > 0.0, charging and push_n > 0.0,
                     )  # fmt: skip
                     motor_force_n -= wheels_w / mean_m_s
