@@ -293,7 +293,8 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
                 motor_force_n = max(push_n, 0.0) - regen_n
                 if running:
                     shaft_w, wheels_w, generator_w = engine_work_w(
-                        max(push_n, 0.0) * mean_m_s, load_w, accept_w, min(alone_w, HELPED_SHARE * drive_w), car.engine_w,
+                        max(push_n, 0.0) * mean_m_s, load_w, accept_w,
+                        min(alone_w, HELPED_SHARE * drive_w), car.engine_w,
                         car.wheel_path, car.generator_path, state.engine_deficit > 0.0, charging and push_n > 0.0,
                     )  # fmt: skip
                     motor_force_n -= wheels_w / mean_m_s
