@@ -18,11 +18,24 @@ function spread(part) {
   for (const slot of form.querySelectorAll(".fault")) slot.textContent = "";
   for (const input of form.querySelectorAll("[aria-invalid]")) input.removeAttribute("aria-invalid");
   for (const text of part.querySelectorAll("[data-to]")) {
-    const slot = document.getElementById(text.dataset.to);
+    const slot = document.getElementById(text.dataset.to) ?? faultSlot(text.dataset.to);
     if (!slot) continue;
     slot.textContent = text.textContent;
     if (slot.classList.contains("fault")) accuse(slot);
   }
+}
+
+/** An error slot under its input: a page that came without errors has none. */
+function faultSlot(id) {
+  const input = document.getElementById(id.replace(/-error$/, ""));
+  const field = input?.closest(".field");
+  if (!field) return null;
+  const slot = document.createElement("p");
+  slot.className = "fault";
+  slot.id = id;
+  field.append(slot);
+  input.setAttribute("aria-describedby", `${input.getAttribute("aria-describedby") ?? ""} ${id}`.trim());
+  return slot;
 }
 
 /** Mark the input of an error slot, and unfold what hides it. */
