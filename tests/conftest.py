@@ -72,7 +72,7 @@ def march():
         record = table(RECORD, len(trace.step_s) if recorded else 0)
         path = trace.path
         starts = table(START, 40)
-        ended = march_one(car, day, draw[0], *path, state, ledger[0], events, starts, record)
+        ended = march_one(car, day, draw[0], path, state, ledger[0], events, starts, record)
         by_kind = {kind: events[k] for k, kind in enumerate(EVENT_KINDS)}
         return Drive(ended, ledger[0], by_kind, record[record.time_s > 0], state, starts[: int(state.starts)])
 

@@ -193,7 +193,7 @@ def go_on_alike(car, state, flat, first_charge, marched):
 
 @compiled
 def drive_to_empty(
-    car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers, flat, events, first_events, starts, recorder,
+    car, day, draw, path, state, ledgers, flat, events, first_events, starts, recorder,
     skip,
 ):  # fmt: skip
     """Drive a trace again and again until the usable energy is gone.
@@ -206,7 +206,7 @@ def drive_to_empty(
     Returns how the first lap ended, the state of charge after it, and how the whole drive ended.
     """
     total = ledgers[TOTAL]
-    ended = march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, starts, recorder)
+    ended = march_one(car, day, draw, path, state, total, events, starts, recorder)
     flat[FIRST] = flat[TOTAL]
     flat[LAP] = flat[TOTAL]
     keep_events(events, first_events)
@@ -223,9 +223,7 @@ def drive_to_empty(
         charge, pack_k, met_s = state.charge, state.pack_k, limits_met_s(events)
         flat[BEFORE] = flat[TOTAL]
         previous_s, previous_j = lap_met_s, flat[LAP, TERMINALS]
-        ended = march_one(
-            car, day, draw, step_s, speed_m_s, grade, heading_rad, state, total, events, starts[:0], recorder[:0]
-        )
+        ended = march_one(car, day, draw, path, state, total, events, starts[:0], recorder[:0])
         flat[LAP] = flat[TOTAL] - flat[BEFORE]
         lap_s = flat[LAP, DURATION]
         lap_met_s = limits_met_s(events) - met_s
@@ -252,7 +250,7 @@ def drive_to_empty(
 
 @compiled
 def drive_rows(
-    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, heading_rad, states, whole_states, ledgers,
+    cars, days, draws, car_of, day_of, draw_of, path, states, whole_states, ledgers,
     flat, events, starts, recorder, ends, skip,
 ):  # fmt: skip
     """Many scenarios, one after the other: row i is car `car_of[i]`, day `day_of[i]`, and so on.
@@ -273,7 +271,7 @@ def drive_rows(
         again = car.engine_w > 0.0
         kept = recorder if row == 0 and not again else recorder[:0]
         first_ended, first_charge, ended = drive_to_empty(
-            car, day, draw, step_s, speed_m_s, grade, heading_rad, states[row], ledgers[row], flat[row], events[row, 0],
+            car, day, draw, path, states[row], ledgers[row], flat[row], events[row, 0],
             events[row, 1], starts[:0], kept, skip,
         )  # fmt: skip
         told = row == 0 and len(starts) > 0
@@ -285,7 +283,7 @@ def drive_rows(
                 event = first_events[k]
                 event.kind, event.at_s, event.at_m, event.run_s = 0, 0.0, 0.0, 0.0
             first_ended = march_one(
-                car, day, draw, step_s, speed_m_s, grade, heading_rad, whole, ledgers[row, FIRST], first_events,
+                car, day, draw, path, whole, ledgers[row, FIRST], first_events,
                 starts if told else starts[:0], recorder if row == 0 else recorder[:0],
             )  # fmt: skip
             first_charge = whole.charge

@@ -1,8 +1,8 @@
 """The one time loop: one car, one day, one draw, one trace, second by second.
 
-Shape    slow physics (tyres, cabin, pack limits) once every `SLOW_S` seconds; traction and current every step of the
-         trace in between (a second, or longer where the speed stands still), with the open-circuit voltage followed
-         along its slope. The error of that against a fine integration of the same equations is a test
+Shape    slow physics (tyres, cabin, pack limits) at the looks of the trace, ten seconds apart; traction and current
+         every step in between (a second, or longer where the speed stands still), with the open-circuit voltage
+         followed along its slope. The error of that against a fine integration of the same equations is a test
          (tests/published/test_march_reference.py).
 Speed    the car follows the trace as far as motor and pack allow; where they do not, it falls behind and the rest of
          the trace is driven from where it is. Kinetic energy left at the end is braked away.
@@ -44,7 +44,6 @@ from service.physics.tyres import rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
 
-SLOW_S = 10.0  # seconds between two looks at tyres, cabin and pack
 COMPLETED, EMPTY, STUCK = 0, 1, 2  # how a march ended
 EVENT_KINDS = ("motor_limit", "pack_limit", "regeneration_limit", "cannot_hold_speed", "empty")
 MOTOR_LIMIT, PACK_LIMIT, REGEN_LIMIT, CANNOT_HOLD, RAN_EMPTY = 0, 1, 2, 3, 4
@@ -148,15 +147,17 @@ def held_back_m_s2(
 
 
 @compiled
-def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledger, events, starts, recorder):
+def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
     """Drive one trace.
 
     Args:
         car, day, draw: rows of `rows.CAR`, `rows.DAY`, `rows.DRAW`.
-        step_s: length of each step, shape (n,); a second where the speed changes.
-        speed_m_s: speed at the ends of the steps, shape (n + 1,), from rest.
-        grade: rise over run during each step, shape (n,).
-        heading_rad: where each step leads, clockwise from north, shape (n,); NaN: not known.
+        path: the trace, five arrays:
+            length of each step, shape (n,), a second where the speed changes;
+            speed at the ends of the steps, shape (n + 1,), from rest;
+            rise over run during each step, shape (n,);
+            where each step leads, clockwise from north, shape (n,), NaN: not known;
+            rows of `rows.LOOK`, the steps parted where slow physics is looked at.
         state: row of `rows.STATE`, continued and written.
         ledger: row of `rows.LEDGER`, added to.
         events: rows of `rows.EVENT`, one for each of `EVENT_KINDS`, added to.
@@ -165,6 +166,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
     Returns COMPLETED, EMPTY (usable energy gone; an engine that `goes_on` sustains it instead) or STUCK (a failing pack
     can no longer hold the speed).
     """
+    step_s, speed_m_s, grade, heading_rad, looks = path
     quickness, slowness = draw.speed, 1.0 / draw.speed
     per_c = 1.0 / (car.capacity_c * draw.usable)
     mass_kg, steady_n, viscous_n_s_m = car.mass_kg, car.bearing_n, car.bearing_n_s_m
@@ -192,22 +194,15 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
     behind_s = state.behind_s
     lag_v = state.lag_v
     ended = COMPLETED
-    last = len(grade)
     own_heat_w = 0.0
     step = 0
-    record = 0
-    while step < last and ended == COMPLETED:
-        steps, slow_s, ahead_m, fastest_m_s = 0, 0.0, 0.0, speed_m_s[step]
-        while step + steps < last and slow_s < SLOW_S:
-            k = step + steps
-            slow_s += step_s[k] * slowness
-            ahead_m += 0.5 * (speed_m_s[k] + speed_m_s[k + 1]) * step_s[k]
-            fastest_m_s = max(fastest_m_s, speed_m_s[k + 1])
-            steps += 1
-        middle_m_s = ahead_m / slow_s
+    for place in range(len(looks)):
+        look = looks[place]
+        slow_s = look.seconds * slowness
+        middle_m_s = look.metres / slow_s
         running = False
         if has_engine:
-            trigger = trigger_of(car, day, state, charge, quickness * fastest_m_s)
+            trigger = trigger_of(car, day, state, charge, quickness * look.fastest_m_s)
             if trigger >= 0:
                 if state.engine == 0.0:
                     start_engine(state, starts, trigger, start_s + duration_s, start_m + distance_m)
@@ -270,7 +265,8 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         four_ohm, half_mho = 4 * ohm, 0.5 / ohm
         loss_j = block_s = 0.0
 
-        for k in range(step, step + steps):
+        end = int(look.end)
+        for k in range(step, end):
             seconds = step_s[k] * slowness
             wanted_m_s = speed_m_s[k + 1] * quickness
             acceleration = (wanted_m_s - speed) / seconds
@@ -420,14 +416,15 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
         own_heat_w = loss_j / slow_s
         heat_w = own_heat_w + heater_w - chilled_w
         state.pack_k = pack_temperature_after_k(state.pack_k, day.ambient_k, heat_w, car.pack_j_k, car.pack_w_k, slow_s)
-        step += steps
-        if record < len(recorder):
-            row = recorder[record]
+        step = end
+        if place < len(recorder):
+            row = recorder[place]
             row.time_s, row.distance_m = start_s + duration_s, start_m + distance_m
             row.speed_m_s, row.charge, row.pack_k = speed, charge, state.pack_k
             row.cabin_air_k, row.tyre_rise_k = state.cabin_air_k, state.tyre_rise_k
             row.terminal_w = terminal_w
-            record += 1
+        if ended != COMPLETED:
+            break
 
     if ended != COMPLETED:
         kind = RAN_EMPTY if ended == EMPTY else CANNOT_HOLD
@@ -459,8 +456,7 @@ def march_one(car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledg
 
 @compiled_parallel
 def march_all(
-    cars, days, draws, car_of, day_of, draw_of, step_s, speed_m_s, grade, heading_rad, states, ledgers, events,
-    starts, recorder, ends,
+    cars, days, draws, car_of, day_of, draw_of, path, states, ledgers, events, starts, recorder, ends
 ):  # fmt: skip
     """One trace, many scenarios on all cores: row i is car `car_of[i]` on day `day_of[i]` with draw `draw_of[i]`.
 
@@ -471,10 +467,7 @@ def march_all(
             cars[car_of[row]],
             days[day_of[row]],
             draws[draw_of[row]],
-            step_s,
-            speed_m_s,
-            grade,
-            heading_rad,
+            path,
             states[row],
             ledgers[row],
             events[row],

@@ -15,6 +15,7 @@ __all__ = [
     "DRAW",
     "EVENT",
     "LEDGER",
+    "LOOK",
     "OCV_POINTS",
     "RECORD",
     "START",
@@ -121,6 +122,15 @@ DAY = np.dtype(
         ("defrost", "f8"),  # 1: windscreen heat asked for
         ("upkeep_due", "f8"),  # 1: the engine has stood too long
         ("stale_fuel", "f8"),  # 1: the fuel is too old
+    ]
+)
+
+LOOK = np.dtype(  # a stretch of a trace between two looks at slow physics: tyres, cabin, pack limits
+    [
+        ("end", "f8"),  # the first step after it
+        ("seconds", "f8"),
+        ("metres", "f8"),
+        ("fastest_m_s", "f8"),
     ]
 )
 

@@ -30,10 +30,7 @@ def drive_soaked_trips(
     car,
     day,
     draw,
-    step_s,
-    speed_m_s,
-    grade,
-    heading_rad,
+    path,
     state,
     flat_state,
     fresh,
@@ -59,9 +56,7 @@ def drive_soaked_trips(
             if k != CHARGE:
                 flat_state[k] = fresh[k]
         flat[WORK] = 0.0
-        ended = march_one(
-            car, day, draw, step_s, speed_m_s, grade, heading_rad, state, ledgers[WORK], events, starts, recorder
-        )
+        ended = march_one(car, day, draw, path, state, ledgers[WORK], events, starts, recorder)
         if ended == COMPLETED or trips == 0:
             flat[SOAKED] += flat[WORK]
         if ended != COMPLETED:

@@ -45,10 +45,7 @@ def march_rows(
     car_of,
     day_of,
     draw_of,
-    step_s,
-    speed_m_s,
-    grade,
-    heading_rad,
+    path,
     states,
     ledgers,
     events,
@@ -62,10 +59,7 @@ def march_rows(
             cars[car_of[row]],
             days[day_of[row]],
             draws[draw_of[row]],
-            step_s,
-            speed_m_s,
-            grade,
-            heading_rad,
+            path,
             states[row],
             ledgers[row],
             events[row],
@@ -88,5 +82,5 @@ def drive_once(joined: Joined, trace: Trace, states: np.recarray, precondition: 
         warm_rows_j(*columns, states, np.ones(rows, bool), preheat_j)
     ledgers, ended = table(LEDGER, rows), np.zeros(rows, np.int64)
     events = table(EVENT, rows * len(EVENT_KINDS)).reshape(rows, len(EVENT_KINDS))
-    march_rows(*columns, *trace.path, states, ledgers, events, table(START, 0), table(RECORD, 0), ended)
+    march_rows(*columns, trace.path, states, ledgers, events, table(START, 0), table(RECORD, 0), ended)
     return Driven(ledgers, ended, preheat_j)

@@ -149,7 +149,7 @@ def sustaining_j_m(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) 
     ledger, events = table(LEDGER, 1), table(EVENT, len(EVENT_KINDS))
     path = trace_of(ask.journey, catalogue).path
     none = table(START, 0), table(RECORD, 0)
-    march_one(car[0], day[0], central_draw()[0], *path, state[0], ledger[0], events, *none)
+    march_one(car[0], day[0], central_draw()[0], path, state[0], ledger[0], events, *none)
     made_j = float(ledger.cells_j[0]) / float(car.engine_marginal[0] * car.generator_path[0])
     return max(float(ledger.fuel_j[0]) + made_j, 0.0) / max(float(ledger.distance_m[0]), 1.0)
 

@@ -196,7 +196,7 @@ def run(
         books, flat = ledgers[part], flat_view(ledgers)[part]
         told, kept = (starts, record) if part.start == 0 else (starts[:0], record[:0])
         both = states[part], whole_states[part]
-        drive_rows(*columns, *driven.path, *both, books, flat, events[part], told, kept, ends[part], skip)
+        drive_rows(*columns, driven.path, *both, books, flat, events[part], told, kept, ends[part], skip)
     return Outcome(
         first=ledgers[:, FIRST],
         total=ledgers[:, TOTAL],

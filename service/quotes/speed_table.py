@@ -234,7 +234,7 @@ def soaked_trip(scenarios: Scenarios, distance_m: float, trace: Trace) -> ShortT
     states, ledgers = scenarios.states.copy(), table(LEDGER, SOAKED_ROWS)
     flat_states = state_view(states)
     trips = drive_soaked_trips(
-        scenarios.cars[0], scenarios.days[0], scenarios.draws[0], *trace.path,
+        scenarios.cars[0], scenarios.days[0], scenarios.draws[0], trace.path,
         states[0], flat_states[0], flat_states[0].copy(), ledgers, flat_view(ledgers),
         table(EVENT, len(EVENT_KINDS)), table(START, 0), table(RECORD, 0),
     )  # fmt: skip

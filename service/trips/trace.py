@@ -6,10 +6,12 @@ from functools import lru_cache
 
 import numpy as np
 
+from service.physics.rows import LOOK, table
 from service.specs import Cycle
 
 __all__ = ["LONGEST_STEP_S", "Trace", "cycle_trace", "merged", "thinned"]
 
+LOOK_S = 10.0  # between two looks at tyres, cabin and pack limits
 LONGEST_STEP_S = 10  # steps of unchanging speed and grade are joined up to this length
 DIGIT_M_S = 0.05  # a tenth of a mile an hour, the last digit of the US cycles: 40 CFR 1066 and 86 appendix I
 LONGEST_THINNED_S = 3.0  # the step of a straight ramp; longer ones gain little
@@ -23,17 +25,19 @@ class Trace:
     speed_m_s: speed at the ends of the steps, m/s, shape (n + 1,).
     grade: during each step, rise over run, shape (n,).
     heading_rad: where each step leads, clockwise from north, shape (n,); NaN where it is not known.
+    look_s: how often slow physics is looked at on the way.
     """
 
     step_s: np.ndarray
     speed_m_s: np.ndarray
     grade: np.ndarray
     heading_rad: np.ndarray
+    look_s: float = LOOK_S
 
     @property
-    def path(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray]:
+    def path(self) -> tuple[np.ndarray, np.ndarray, np.ndarray, np.ndarray, np.recarray]:
         """The arrays in the order in which the march takes them."""
-        return self.step_s, self.speed_m_s, self.grade, self.heading_rad
+        return self.step_s, self.speed_m_s, self.grade, self.heading_rad, looks_of(self)
 
     @property
     def distance_m(self) -> float:
@@ -49,6 +53,31 @@ class Trace:
     def duration_s(self) -> float:
         """From first to last row."""
         return float(np.sum(self.step_s))
+
+
+@lru_cache(maxsize=256)
+def looks_of(trace: Trace) -> np.recarray:
+    """The trace parted into stretches of at least `look_s`, rows of `rows.LOOK`; the last may be shorter.
+
+    >>> trace = Trace(np.ones(25), np.ones(26), np.zeros(25), np.full(25, np.nan))
+    >>> looks_of(trace).end, looks_of(trace).metres
+    (array([10., 20., 25.]), array([10., 10.,  5.]))
+    """
+    ends, since_s = [], 0.0
+    for k, seconds in enumerate(trace.step_s.tolist()):
+        since_s += seconds
+        if since_s >= trace.look_s:
+            ends.append(k + 1)
+            since_s = 0.0
+    if since_s > 0.0:
+        ends.append(len(trace.step_s))
+    starts = np.array([0, *ends[:-1]])
+    looks = table(LOOK, len(ends))
+    looks.end = ends
+    looks.seconds = np.add.reduceat(trace.step_s, starts)
+    looks.metres = np.add.reduceat(0.5 * (trace.speed_m_s[1:] + trace.speed_m_s[:-1]) * trace.step_s, starts)
+    looks.fastest_m_s = [trace.speed_m_s[a : b + 1].max() for a, b in zip(starts, ends, strict=True)]
+    return looks
 
 
 def merged(speed_m_s: np.ndarray, grade: np.ndarray) -> Trace:
@@ -76,8 +105,8 @@ def thinned(trace: Trace) -> Trace:
     """The same drive with fewer steps, for a car that is one of hundreds: seconds on a straight ramp joined.
 
     Speeds within a joined step are at most the last digit of a cycle's table off the straight line, standing stays
-    apart from moving, and grade and heading do not change. Range grows by 0.02 to 0.3 %, for the smallest ripples are
-    gone (tests/quotes/test_thinned.py).
+    apart from moving, and grade and heading do not change. Range grows by
+    0.02 to 0.3 %, for the smallest ripples are gone (tests/quotes/test_thinned.py).
 
     >>> speed = np.array([0.0, 0.0, 1.0, 2.01, 3.0, 4.0, 4.5, 0.0])
     >>> thinned(Trace(np.ones(7), speed, np.zeros(7), np.full(7, np.nan))).speed_m_s

@@ -63,7 +63,7 @@ def one_trip(catalogue, rows):
     def drive(times=200):
         for _ in range(times):
             state[:] = fresh
-            march_one(car, day, draw, *path, state_row, ledger_row, events, table(START, 0), record)
+            march_one(car, day, draw, path, state_row, ledger_row, events, table(START, 0), record)
 
     return car, day, ledger, drive
 
@@ -115,7 +115,7 @@ def test_study_throughput(catalogue, rows):
         draws, draw_of, record = central_draw(), np.zeros(count, int), table(RECORD, 0)
         starts = table(START, 0)
         start_s = time.perf_counter()
-        march_all(cars, days, draws, car_of, day_of, draw_of, *path, states, ledgers, events, starts, record, ends)
+        march_all(cars, days, draws, car_of, day_of, draw_of, path, states, ledgers, events, starts, record, ends)
         return time.perf_counter() - start_s
 
     study(50)

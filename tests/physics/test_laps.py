@@ -53,7 +53,7 @@ def same_distance(quick, full, share=2e-3):
     last_m = (quick.brakes_j - full.brakes_j) / (full.cells_j / full.distance_m)
     assert quick.distance_m + last_m == pytest.approx(full.distance_m, rel=share)
     assert quick.distance_m == pytest.approx(full.distance_m, rel=5e-3)
-    assert np.mean(abs(quick.distance_m / full.distance_m - 1) < share) >= (0.99 if len(full) > 1 else 0)
+    assert np.mean(abs(quick.distance_m / full.distance_m - 1) < share) >= (0.98 if len(full) > 1 else 0)
 
 
 @pytest.mark.parametrize("day", DAYS)

@@ -258,8 +258,7 @@ def test_the_parallel_march_is_the_scalar_one(car_and_day, march, catalogue):
     ledgers, ends = table(LEDGER, count), np.zeros(count, int)
     events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, len(EVENT_KINDS))
     march_all(
-        car_table, day_table, central_draw(), own, own, np.zeros(count, int), trace.step_s, trace.speed_m_s,
-        trace.grade, trace.heading_rad, states, ledgers, events,
+        car_table, day_table, central_draw(), own, own, np.zeros(count, int), trace.path, states, ledgers, events,
         table(START, 0), table(RECORD, 0), ends,
     )  # fmt: skip
     assert (ends == COMPLETED).all()

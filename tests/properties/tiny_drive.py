@@ -35,9 +35,7 @@ def drives():
         state, ledger = start_state(ask.start, day[0]), table(LEDGER, 1)
         starts = table(START, 5)
         events, record = table(EVENT, len(EVENT_KINDS)), table(RECORD, len(trace.step_s))
-        ended = march_one(
-            car[0], day[0], central_draw()[0], *path, state[0], ledger[0], events, table(START, 0), record
-        )
+        ended = march_one(car[0], day[0], central_draw()[0], path, state[0], ledger[0], events, table(START, 0), record)
         yield [
             ended,
             *ledger[0].tolist(),
@@ -50,7 +48,7 @@ def drives():
         state, ledgers = start_state(Start(0.9), day[0]), table(LEDGER, LEDGER_ROWS)
         twice = table(EVENT, 2 * len(EVENT_KINDS)).reshape(2, -1)
         done = drive_to_empty(
-            car[0], day[0], central_draw()[0], *path, state[0], ledgers, flat_view(ledgers), twice[0], twice[1],
+            car[0], day[0], central_draw()[0], path, state[0], ledgers, flat_view(ledgers), twice[0], twice[1],
             table(START, 0), table(RECORD, 0), True,
         )  # fmt: skip
         yield [*done, *ledgers[1].tolist(), *state[0].tolist()]
