@@ -9,8 +9,8 @@ Looks    a lap that met no limit meets none as the pack warms further, up to whe
          a pack that has ever been too weak in this drive.
 Error    against marching every lap at most what 0.2 % more or less capacity makes: a test (tests/physics/test_laps.py).
          A drive may end at a steep place of its journey, where a hair of energy is kilometres.
-Memory   each scenario has four ledger rows (`FIRST`, `TOTAL` and two to work in) and two rows of events; `flat` is the
-         same memory as the ledgers, seen as plain numbers, so that rows can be copied and added whole.
+Memory   each scenario has five ledger rows (`FIRST`, `TOTAL` and three to work in) and two rows of events; `flat` is
+         the same memory as the ledgers, seen as plain numbers, so that rows can be copied and added whole.
 """
 
 import math
@@ -44,15 +44,15 @@ LEAP_FREE_PACK_K = 12.0  # the same for a warming pack after a lap without limit
 NEARLY_HOT_K = HOT_CHARGE_K - 1.0  # from here on heat may soon limit regeneration
 CABIN_S = 900.0  # slowest time constant of a cabin: interior over its coupling and the shell, data/bodies.csv
 HOLDS_K = 0.3  # a pack heater or chiller within this of its threshold holds it
-ENGINE_LAPS = 8  # marched before the rest of a charge with engine runs is taken like them
+ENGINE_LAPS = 8  # marched before the rest of a charge with engine runs is taken like the later half of them
 SETTLED_CABIN_K = 0.2  # both nodes together: what is still to come
 SETTLED_TYRE_K = 0.4  # tyres: what is still to come
 SETTLED_LIMITS = 0.02  # share by which the seconds at limits may differ
 FADED_LIMITS = 0.001  # share by which the energy may, where a limit fades
 SETTLED_ENERGY = 0.001  # share of a lap's energy that is still to come
 
-FIRST, TOTAL, BEFORE, LAP = 0, 1, 2, 3
-LEDGER_ROWS = 4
+FIRST, TOTAL, BEFORE, LAP, WARM = 0, 1, 2, 3, 4
+LEDGER_ROWS = 5
 PACK_LIMIT = EVENT_KINDS.index("pack_limit")
 PACK = LEDGER.names.index("pack_j")
 CELLS = LEDGER.names.index("cells_j")
@@ -176,17 +176,18 @@ def keep_events(events, kept):
 
 
 @compiled
-def go_on_alike(car, state, flat, first_charge, marched):
-    """The rest of a charge whose engine steps in again and again, by the mean of the laps after the first.
+def go_on_alike(car, draw, state, flat):
+    """The rest of a charge whose engine steps in again and again, by the mean energy of the laps since `flat[WARM]`.
 
-    Engine runs keep no time with laps, so no single lap stands for the others. Returns how the drive ends.
+    Engine runs keep no time with laps, so no single lap stands for the others; the first ones warm up. Returns how the
+    drive ends.
     """
-    used = (first_charge - state.charge) / marched
-    flat[LAP] = (flat[TOTAL] - flat[FIRST]) / marched
+    flat[LAP] = flat[TOTAL] - flat[WARM]
     left = max(state.charge - car.low_charge, 0.0)
-    if used <= 0.0 or left / used * flat[LAP, DISTANCE] > FURTHEST_M:
+    left_j = car.capacity_c * draw.usable * left * open_circuit_v(car.ocv_v, car.low_charge + 0.5 * left)
+    if flat[LAP, CELLS] <= 0.0 or left_j / flat[LAP, CELLS] * flat[LAP, DISTANCE] > FURTHEST_M:
         return DISTANCE_LIMIT
-    flat[TOTAL] += left / used * flat[LAP]
+    flat[TOTAL] += left_j / flat[LAP, CELLS] * flat[LAP]
     state.charge -= left
     return EMPTY
 
@@ -228,8 +229,10 @@ def drive_to_empty(
         lap_s = flat[LAP, DURATION]
         lap_met_s = limits_met_s(events) - met_s
         marched += 1
+        if marched == ENGINE_LAPS // 2:
+            flat[WARM] = flat[TOTAL]
         if skip and ended == COMPLETED and flat[LAP, ENGINE] > 0.0 and marched >= ENGINE_LAPS:
-            return first_ended, first_charge, go_on_alike(car, state, flat, first_charge, marched)
+            return first_ended, first_charge, go_on_alike(car, draw, state, flat)
         if (
             skip
             and ended == COMPLETED

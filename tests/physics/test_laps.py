@@ -131,6 +131,20 @@ def test_every_sampled_row_agrees(catalogue, values, id_):
     same_distance(quick.total, full.total)
 
 
+@pytest.mark.parametrize(("cycle", "kelvin"), [("udds", 268.15), ("udds", 278.15), ("hwfet", 263.15)])
+def test_a_charge_on_which_the_engine_steps_in_again_and_again(catalogue, values, cycle, kelvin):
+    """Ten to thirty laps; only eight are marched. The engine's runs keep no time with laps: 4 %, not a hair."""
+    ask, _ = complete(Ask(catalogue.vehicles["family-suv-plug-in"], Journey(cycle=cycle), Weather(kelvin)), catalogue)
+    scenarios = scenarios_for(replace(ask, band=False), (), catalogue, values)
+    quick, full = (run(scenarios, ask, catalogue, skip=skip) for skip in (True, False))
+    assert full.ended[0] == quick.ended[0] == EMPTY
+    assert full.total.engine_s[0] > 0
+    assert quick.total.distance_m[0] == pytest.approx(full.total.distance_m[0], rel=0.04)
+    assert quick.total.fuel_j[0] == pytest.approx(full.total.fuel_j[0], rel=0.08)
+    causes_j = sum(float(quick.total[0][f"{cause}_j"]) for cause in CAUSES)
+    assert causes_j == pytest.approx(float(quick.total.cells_j[0] + quick.total.engine_j[0]), rel=1e-9)
+
+
 def test_ledgers_of_skipped_laps_still_close(catalogue, values):
     ask = Ask(catalogue.vehicles["mid-electric-sedan"], COMMUTE, Weather(268.15), band=False)
     quick, _ = both_ways(catalogue, values, ask)
