@@ -54,7 +54,7 @@ CONTROL_SPEED, CONTROL_POWER = "control_speed", "control_power"
 LIMITS = (MOTOR_TORQUE, MOTOR_POWER, MOTOR_HEAT, PACK, GRIP, GENERATOR_SPEED, CONTROL_SPEED, CONTROL_POWER)
 FASTEST_M_S = 90.0  # 324 km/h: beyond any road car's electric side
 SEARCH_M_S = 2.0  # step of the search for a crossing, then halved
-HALVINGS = 40
+HALVINGS = 20  # of that step: two thousandths of a millimetre a second
 FOREVER_S = math.inf
 
 

@@ -55,6 +55,7 @@ from service.units import KWH_J
 __all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
 
 SOFTEST = 0.3  # of the placard pressure: a softer tyre would be seen, common practice
+WINDOW = np.linspace(0, 1, OCV_POINTS)  # the grid of the usable window
 WIDEST_WINDOW = 0.97  # a car never uses the last per cents at either end of its cells: common practice
 FACTORY, PLAIN_USE = Outfit(), EngineUse()
 MODES = {DriveMode.ELECTRIC_PRIORITY: 0.0, DriveMode.CHARGE_HOLD: 1.0, DriveMode.CHARGE_WHILE_DRIVING: 2.0}
@@ -137,7 +138,7 @@ def window_ocv_v(chemistry: Chemistry, cells: float, usable_share: float) -> np.
     The unused part of the pack lies three quarters below the window and one quarter above (common practice).
     """
     low = 0.75 * (1 - usable_share)
-    window = low + usable_share * np.linspace(0, 1, OCV_POINTS)
+    window = low + usable_share * WINDOW
     return cells * np.interp(window, chemistry.soc_grid, chemistry.ocv_grid_v)
 
 
@@ -147,9 +148,8 @@ def capacity_for_usable_c(usable_j: float, ocv_v: np.ndarray, drop_v: float) -> 
     Args:
         drop_v: voltage lost at C/3, mid charge; it rises towards empty as `pack_resistance_ohm` does.
     """
-    charge = np.linspace(0, 1, len(ocv_v))
-    drop = drop_v * (1 + LOW_CHARGE_RISE * np.exp(-charge / LOW_CHARGE_DECAY))
-    return usable_j / float(np.trapezoid(ocv_v - drop, charge))
+    drop = drop_v * (1 + LOW_CHARGE_RISE * np.exp(-WINDOW / LOW_CHARGE_DECAY))
+    return usable_j / float(np.trapezoid(ocv_v - drop, WINDOW))
 
 
 def fill_pack(car: SimpleNamespace, vehicle: Vehicle, chemistry: Chemistry, health: float, values: Values) -> None:
@@ -318,12 +318,14 @@ def central_draw(rows: int = 1) -> np.recarray:
 
 def start_state(start: Start, day: np.record, rows: int = 1) -> np.recarray:
     """Rows of `rows.STATE` at the start: soaked to the day's temperature, or warm tyres and cabin."""
-    states = table(STATE, rows)
-    states.charge = start.state_of_charge
-    states.pack_k = day.ambient_k
+    state = draft(STATE)
+    state.charge = start.state_of_charge
+    state.pack_k = day.ambient_k
     warm_cabin = not start.soaked and day.climate > 0
-    states.cabin_air_k = states.cabin_interior_k = day.set_point_k if warm_cabin else day.ambient_k
-    states.tyre_rise_k = 0.0 if start.soaked else WARM_RISE_K
-    states.coolant_k, states.first_fuel_m = day.ambient_k, -1.0
-    states.level = start.state_of_charge if day.mode < MODES[DriveMode.CHARGE_WHILE_DRIVING] else MADE_CHARGE
+    state.cabin_air_k = state.cabin_interior_k = day.set_point_k if warm_cabin else day.ambient_k
+    state.tyre_rise_k = 0.0 if start.soaked else WARM_RISE_K
+    state.coolant_k, state.first_fuel_m = day.ambient_k, -1.0
+    state.level = start.state_of_charge if day.mode < MODES[DriveMode.CHARGE_WHILE_DRIVING] else MADE_CHARGE
+    states = table(STATE, rows)
+    states[:] = filled(STATE, state)
     return states

@@ -128,5 +128,6 @@ def band_of(central: float, sampled: np.ndarray) -> Band:
     """The typical car in the middle, the draws' tenth and ninetieth per cent around it; no ends without draws."""
     if len(sampled) == 0:
         return Band(None, float(central), None)
-    low, high = np.interp((0.1, 0.9), np.linspace(0.0, 1.0, len(sampled)), np.sort(sampled))  # np.quantile, 5 × quicker
+    last = len(sampled) - 1
+    low, high = np.interp((0.1 * last, 0.9 * last), np.arange(last + 1), np.sort(sampled))  # np.quantile, quicker
     return Band(float(min(low, central)), float(central), float(max(high, central)))

@@ -64,14 +64,14 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
         assumptions=moved + assumptions,
         notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
-        engine=engine_answer(ask, catalogue, outcome, empty_m, rows, values),
-        electric_top_speed_m_s=top_speed(ask, catalogue, values),
+        engine=engine_answer(ask, catalogue, scenarios, outcome, empty_m, rows),
+        electric_top_speed_m_s=top_speed(ask, scenarios, values),
     )
 
 
-def top_speed(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> float:
+def top_speed(ask: Ask, scenarios: Scenarios, values: Mapping[str, float]) -> float:
     """On the level, on electricity alone, as the car stands at the start."""
-    side = electric_side(ask, layout_of(ask.vehicle), None, catalogue, values)
+    side = electric_side(ask, layout_of(ask.vehicle), None, scenarios.cars[0], scenarios.days[0], values)
     return top_speed_m_s(side.car, side.day, *traction(side))[0]
 
 

@@ -18,7 +18,7 @@ from service.physics.power_split import engine_still_limit_m_s, generator_push_n
 from service.physics.precondition import warm_on_the_wall_j
 from service.physics.tables import central_draw, start_state
 from service.quotes.answer import Assumption
-from service.quotes.scenarios import rows_for, wants_preconditioning
+from service.quotes.scenarios import wants_preconditioning
 from service.specs import Ask, Layout, Vehicle
 from service.units import KM_H
 
@@ -81,11 +81,14 @@ def oil_entry(layout: Layout) -> str:
 
 
 def electric_side(
-    ask: Ask, layout: Layout, oil: float | None, catalogue: Catalogue, values: Mapping[str, float]
+    ask: Ask, layout: Layout, oil: float | None, car: np.record, day: np.record, values: Mapping[str, float]
 ) -> Electric:
-    """Rows, machines, heat, supply and controls of a completed question."""
-    cars, days = rows_for(ask, catalogue, values)
-    car, day = cars[0], days[0]
+    """Machines, heat, supply and controls of a completed question.
+
+    Args:
+        oil: circulation in the motor; None: typical.
+        car, day: its rows, as `scenarios.rows_for` makes them.
+    """
     circulation = values[oil_entry(layout)] if oil is None else oil
     pack_k, supply = supply_at_start(ask, car, day)
     trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0

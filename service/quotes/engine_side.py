@@ -7,7 +7,6 @@ EAER       (M_CS − M_CD,avg)/M_CS·R_CDC, UN R154 annex B8 § 4.4.4 from memor
 Fuel       the model's, times official over modelled charge-sustaining consumption where the former is known.
 """
 
-from collections.abc import Mapping
 from functools import lru_cache
 
 import numpy as np
@@ -22,7 +21,7 @@ from service.physics.triggers import TRIGGERS
 from service.quotes.answer import Band, Distances, EngineAnswer, EngineStart
 from service.quotes.assume import complete, speaks_us
 from service.quotes.band import band_of
-from service.quotes.scenarios import Outcome, rows_for
+from service.quotes.scenarios import Outcome, Scenarios, rows_for
 from service.specs import Ask, Cabin, Climate, Fuel, Heating, Journey, Kind, Procedure, Start, Vehicle, Weather
 from service.trips.journey import trace_of
 
@@ -79,7 +78,7 @@ def electric_m(outcome: Outcome, range_m: np.ndarray) -> np.ndarray:
 
 
 def engine_answer(
-    ask: Ask, catalogue: Catalogue, outcome: Outcome, range_m: np.ndarray, rows: slice, values: Mapping[str, float]
+    ask: Ask, catalogue: Catalogue, scenarios: Scenarios, outcome: Outcome, range_m: np.ndarray, rows: slice
 ) -> EngineAnswer | None:
     """The engine's side of a completed question; None for a car without one, or where it is left out.
 
@@ -91,7 +90,7 @@ def engine_answer(
         return None
     scale = fuel_scale(ask.vehicle, catalogue)
     heat_j_m3 = fuel_j_m3(ask.vehicle.engine.fuel)
-    sustaining = scale * sustaining_j_m(ask, catalogue, values)
+    sustaining = scale * sustaining_j_m(ask, catalogue, scenarios.cars[:1], scenarios.days[:1])
     first = outcome.first[rows]
     distance_m = np.maximum(first.distance_m, 1.0)
     return EngineAnswer(
@@ -138,12 +137,13 @@ def distances(
     return Distances(electric, bands(actual_m), bands(cycles_m), bands(saved_m) if plug else None)
 
 
-def sustaining_j_m(ask: Ask, catalogue: Catalogue, values: Mapping[str, float]) -> float:
+def sustaining_j_m(ask: Ask, catalogue: Catalogue, car: np.recarray, day: np.recarray) -> float:
     """Heat of fuel for each metre of the question's journey with the charge at its sustained level, modelled, J/m.
 
+    Args:
+        car, day: the question's rows, as `rows_for` makes them.
     What the drive puts into the pack, or takes out, is counted as the fuel that would have made it.
     """
-    car, day = rows_for(ask, catalogue, values)
     state = start_state(ask.start, day[0])
     state.charge, state.goes_on = car.low_charge[0], 1.0
     ledger, events = table(LEDGER, 1), table(EVENT, len(EVENT_KINDS))
@@ -184,7 +184,7 @@ def scale_of(vehicle: Vehicle, known: Known) -> float:
     for cycle, share in US_PARTS if us else WLTP_PARTS:
         test = Ask(vehicle, Journey(cycle=cycle), Weather(TEST_K), Procedure.DYNAMOMETER, Start(), Cabin(Climate.OFF))
         filled, _ = complete(test, catalogue)
-        modelled += share * sustaining_j_m(filled, catalogue, values)
+        modelled += share * sustaining_j_m(filled, catalogue, *rows_for(filled, catalogue, values))
     modelled /= US_ADJUSTMENT if us else 1.0
     return vehicle.engine.sustaining_m3_m * fuel_j_m3(vehicle.engine.fuel) / modelled
 

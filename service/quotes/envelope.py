@@ -35,6 +35,7 @@ from service.quotes.electric_side import (
     traction,
 )
 from service.quotes.label import anchored
+from service.quotes.scenarios import rows_for
 from service.specs import Ask, Journey, Layout, PowerSplit
 from service.trips.journey import trace_of
 from service.trips.trace import Trace
@@ -127,7 +128,8 @@ def build_envelope(
     layout = layout_of(ask.vehicle)
     listed = [*moved, *(each for each in assumptions if not any(word in each.name for word in NOT_ASKED))]
     listed += layout_assumptions(ask.vehicle, layout, oil, catalogue)
-    electric = electric_side(ask, layout, oil, catalogue, values)
+    cars, days = rows_for(ask, catalogue, values)
+    electric = electric_side(ask, layout, oil, cars[0], days[0], values)
     tops = tuple(
         TopSpeed(grade, *top_speed_m_s(electric.car, electric.day, *traction(electric), grade)) for grade in GRADES
     )

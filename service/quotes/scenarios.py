@@ -137,25 +137,34 @@ def scenarios_for(
     first = rows_for(ask, catalogue, values)
     rest = [rows_for(each, catalogue, values, car=first[0] if same_car(each, ask) else None) for each in asks[1:]]
     pairs = [first, *rest]
-    changed_draws = central_draw(len(changes))
-    for row, (_, factors) in enumerate(changes):
+    drawn = central_draw(1 + len(sampled) + len(changes))
+    drawn[1 : 1 + len(sampled)] = sampled
+    for row, (_, factors) in enumerate(changes, 1 + len(sampled)):
         for name, factor in factors.items():
-            changed_draws[name][row] = factor
+            drawn[name][row] = factor
     question_of = np.concatenate([np.zeros(1 + len(sampled), int), np.arange(1, len(asks))])
-    days = np.concatenate([day for _, day in pairs]).view(np.recarray)
-    starts = [start_state(each.start, days[k]) for k, each in enumerate(asks)]
+    cars, days = (stacked(column) for column in zip(*pairs, strict=True))
+    starts = stacked([start_state(each.start, day[0]) for each, (_, day) in zip(asks, pairs, strict=True)])
     return Scenarios(
-        cars=np.concatenate([car for car, _ in pairs]).view(np.recarray),
+        cars=cars,
         days=days,
-        draws=np.concatenate([central_draw(), sampled, changed_draws]).view(np.recarray),
+        draws=drawn,
         car_of=question_of,
         day_of=question_of,
         draw_of=np.arange(len(question_of)),
-        states=np.concatenate(starts)[question_of].view(np.recarray),
+        states=starts[question_of],
         precondition=np.array([wants_preconditioning(each) for each in asks])[question_of],
         asks=asks,
         sampled=len(sampled),
     )
+
+
+def stacked(tables: Sequence[np.recarray]) -> np.recarray:
+    """Tables of one kind and one row each as one table: `np.concatenate` would work out their common type each time."""
+    whole = table(tables[0].dtype, len(tables))
+    for row, each in enumerate(tables):
+        whole[row] = each[0]
+    return whole
 
 
 def wants_preconditioning(ask: Ask) -> bool:

@@ -7,6 +7,7 @@ import pytest
 from service.constants import PETROL_J_M3
 from service.quotes.build import build_quote
 from service.quotes.engine_side import advice_for, fuel_scale, sustaining_j_m
+from service.quotes.scenarios import rows_for
 from service.specs import (
     Ask,
     Cabin,
@@ -121,7 +122,8 @@ def test_fuel_is_scaled_to_the_official_consumption(catalogue, quote):
 def test_the_modelled_sustained_consumption_is_that_of_such_cars(catalogue, quote):
     # hybrids of this size use 4–7 l/100 km in town and out (official figures, common practice)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
-    modelled_m3_m = sustaining_j_m(quote(cabin=Cabin(Climate.OFF)).ask, catalogue, values) / PETROL_J_M3
+    ask = quote(cabin=Cabin(Climate.OFF)).ask
+    modelled_m3_m = sustaining_j_m(ask, catalogue, *rows_for(ask, catalogue, values)) / PETROL_J_M3
     assert 2.5e-8 < modelled_m3_m < 7e-8
 
 
