@@ -21,7 +21,7 @@ from service.constants import STANDARD_GRAVITY_M_S2
 from service.physics.compiled import compiled
 from service.physics.drivetrain import driving_force_n, motor_force_limit_n
 from service.physics.road_load import climbing_n, drag_in_wind_n
-from service.physics.tyres import rolling_temperature_factor, settled_rise_k
+from service.physics.tyres import rolling_temperature_factor, settled_rise_k, warmth
 
 __all__ = [
     "CONTROL_POWER",
@@ -188,7 +188,7 @@ def road_load_n(car, day, speed_m_s: float, grade: float) -> float:
         grade: rise over run.
     """
     warm = rolling_temperature_factor(
-        day.ambient_k, settled_rise_k(speed_m_s), car.tyre_reference_k, car.tyre_slope_per_k
+        day.ambient_k, settled_rise_k(warmth(speed_m_s)), car.tyre_reference_k, car.tyre_slope_per_k
     )
     tyre_n = car.tyre_n * day.surface_factor * warm / math.sqrt(1 + grade * grade)
     half_density_area = 0.5 * day.air_kg_m3 * car.drag_area_m2

@@ -40,7 +40,7 @@ from service.physics.drivetrain import (
 from service.physics.engine import cabin_heat_w, coolant_after_k, engine_work_w, fuel_power_w
 from service.physics.road_load import climbing_n, drag_in_wind_n
 from service.physics.triggers import FULL_PACK, LOW_CHARGE, POWER, SUSTAIN_BAND, trigger_of
-from service.physics.tyres import rise_after_k, rolling_temperature_factor
+from service.physics.tyres import RISE_EXPONENT, rise_after_k, rolling_temperature_factor
 
 __all__ = ["COMPLETED", "EMPTY", "EVENT_KINDS", "STUCK", "march_all", "march_one"]
 
@@ -58,9 +58,8 @@ STUCK_AFTER_S = 2 * LAG_S
 # 2 mph, what a test driver may lack of the trace (40 CFR 86.115-78, from memory): from here on a driver presses on for
 # more than electricity gives, and an engine starts; any less, and the car is only slower.
 BEHIND_M_S = 0.894
-HELPED_SHARE = (
-    0.9  # of the pack's power that a running engine leaves in use: losses of the drive come on top; own choice
-)
+HELPED_SHARE = 0.9  # of the pack's power that a running engine leaves in use, for losses of the drive: own choice
+A_HAIR = 1e-9  # by which a pack at its very limit may seem to be asked for more: rounding
 
 
 @compiled
@@ -131,6 +130,7 @@ def held_back_m_s2(
         `engine_w` what the engine gives at the wheels. Found by halving.
     """
     low, high = min(wanted_m_s2, 0.0) - HARDEST_M_S2, wanted_m_s2
+    most_w = drive_w * (1 + A_HAIR)  # comfort that gives way leaves just what a turning inverter takes
     for _ in range(HALVINGS):
         middle = 0.5 * (low + high)
         mean_m_s = step_mean_m_s(speed, middle, seconds)
@@ -139,7 +139,7 @@ def held_back_m_s2(
         if engine_w > 0.0 and mean_m_s > 0.0:
             force_n = max(force_n - engine_w / mean_m_s, 0.0)
         drawn_w = force_n * mean_m_s + drive_loss_w(force_n, mean_m_s, copper_w_n2, inverter_w_n, gear_share, ready_w)
-        if force_n <= motor_force_limit_n(motor_n, motor_w, mean_m_s) and drawn_w <= drive_w:
+        if force_n <= motor_force_limit_n(motor_n, motor_w, mean_m_s) and drawn_w <= most_w:
             low = middle
         else:
             high = middle
@@ -168,6 +168,7 @@ def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
     """
     step_s, speed_m_s, grade, heading_rad, looks = path
     quickness, slowness = draw.speed, 1.0 / draw.speed
+    quick_warmth = quickness**RISE_EXPONENT
     per_c = 1.0 / (car.capacity_c * draw.usable)
     mass_kg, steady_n, viscous_n_s_m = car.mass_kg, car.bearing_n, car.bearing_n_s_m
     motor_n, motor_w, regen_share = car.motor_n, car.motor_w, car.regen_share
@@ -218,7 +219,7 @@ def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
         tyre_n *= rolling_temperature_factor(
             day.ambient_k, state.tyre_rise_k, car.tyre_reference_k, car.tyre_slope_per_k
         )
-        state.tyre_rise_k = rise_after_k(state.tyre_rise_k, middle_m_s, slow_s)
+        state.tyre_rise_k = rise_after_k(state.tyre_rise_k, look.warmth * quick_warmth, slow_s)
         heating_w, cooling_w = climate_power_w(car, day, draw, state, middle_m_s, slow_s)
         heater_w = chilled_w = 0.0
         if state.pack_k > car.pack_cool_above_k - CHILLER_NEAR_K:  # the cabin comes first
@@ -312,7 +313,7 @@ def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
                                 car.wheel_path, car.generator_path, state.engine_deficit > 0.0, False,
                             )  # fmt: skip
                             motor_force_n -= wheels_w / mean_m_s
-                        if motor_force_n > min(most_n, pack_n) * (1 + 1e-9):
+                        if motor_force_n > min(most_n, pack_n) * (1 + A_HAIR):
                             kind = PACK_LIMIT if pack_n < most_n else MOTOR_LIMIT
                             acceleration = held_back_m_s2(
                                 acceleration, speed, seconds, inertia_kg, tyre_here_n + climb_n, steady_n,
@@ -364,7 +365,9 @@ def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
                 part_s = seconds * left / used
                 used = left
                 ended = EMPTY
-            elif inside < 0.0:  # the last of a failing pack: more is asked of it than any resistance lets through
+            elif (
+                inside < -A_HAIR * volt * volt
+            ):  # the last of a failing pack: more is asked of it than any resistance lets through
                 part_s = used = 0.0
                 ended = STUCK
             charge -= used

@@ -131,6 +131,7 @@ LOOK = np.dtype(  # a stretch of a trace between two looks at slow physics: tyre
         ("seconds", "f8"),
         ("metres", "f8"),
         ("fastest_m_s", "f8"),
+        ("warmth", "f8"),  # of tyres at its mean speed
     ]
 )
 

@@ -15,12 +15,14 @@ from service.physics.compiled import compiled
 __all__ = [
     "LABEL_REFERENCE_K",
     "LABEL_SLOPE_PER_K",
+    "RISE_EXPONENT",
     "ROAD_LOAD_SLOPE_PER_K",
     "load_factor",
     "pressure_factor",
     "rise_after_k",
     "rolling_temperature_factor",
     "settled_rise_k",
+    "warmth",
 ]
 
 LABEL_REFERENCE_K = 298.15  # ISO 28580: 25 °C
@@ -50,21 +52,28 @@ def rolling_temperature_factor(ambient_k: float, rise_k: float, reference_k: flo
 
 
 @compiled
-def settled_rise_k(speed_m_s: float) -> float:
-    """Tyre temperature over ambient that a steady speed leads to, K; no more than at the coastdown's warm-up speed.
-
-    Above that speed the coefficients, fitted over the whole range, already hold what extra warmth does.
-    """
-    if speed_m_s <= 0.0:
-        return 0.0
-    return WARM_RISE_K * min((speed_m_s / WARM_SPEED_M_S) ** RISE_EXPONENT, 1.0)
+def warmth(speed_m_s: float) -> float:
+    """Rise of tyres at a steady speed over that of warmed ones, as the power of speed that it is, without an end."""
+    return (speed_m_s / WARM_SPEED_M_S) ** RISE_EXPONENT if speed_m_s > 0.0 else 0.0
 
 
 @compiled
-def rise_after_k(rise_k: float, speed_m_s: float, seconds: float) -> float:
-    """Tyre temperature over ambient after a short while at a speed, K: first-order approach, one implicit step."""
+def settled_rise_k(warm: float) -> float:
+    """Tyre temperature over ambient that a `warmth` leads to, K; no more than at the coastdown's warm-up speed.
+
+    Above that speed the coefficients, fitted over the whole range, already hold what extra warmth does.
+
+    >>> settled_rise_k(warmth(0.0)), settled_rise_k(warmth(WARM_SPEED_M_S)) == settled_rise_k(warmth(40.0))
+    (0.0, True)
+    """
+    return WARM_RISE_K * min(warm, 1.0)
+
+
+@compiled
+def rise_after_k(rise_k: float, warm: float, seconds: float) -> float:
+    """Tyre temperature over ambient after a short while at a `warmth`, K: first-order approach, one implicit step."""
     share = seconds / WARM_UP_S
-    return (rise_k + share * settled_rise_k(speed_m_s)) / (1 + share)
+    return (rise_k + share * settled_rise_k(warm)) / (1 + share)
 
 
 @compiled

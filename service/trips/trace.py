@@ -7,6 +7,7 @@ from functools import lru_cache
 import numpy as np
 
 from service.physics.rows import LOOK, table
+from service.physics.tyres import warmth
 from service.specs import Cycle
 
 __all__ = ["LONGEST_STEP_S", "Trace", "cycle_trace", "merged", "thinned"]
@@ -77,6 +78,7 @@ def looks_of(trace: Trace) -> np.recarray:
     looks.seconds = np.add.reduceat(trace.step_s, starts)
     looks.metres = np.add.reduceat(0.5 * (trace.speed_m_s[1:] + trace.speed_m_s[:-1]) * trace.step_s, starts)
     looks.fastest_m_s = [trace.speed_m_s[a : b + 1].max() for a, b in zip(starts, ends, strict=True)]
+    looks.warmth = [warmth(each) for each in (looks.metres / looks.seconds).tolist()]
     return looks
 
 

@@ -23,7 +23,7 @@ from service.physics.climate_machine import cooling_cop, heat_pump_capacity_w, h
 from service.physics.drivetrain import braking_force_n, drive_loss_w, regen_force_limit_n
 from service.physics.fresh_air import fog_fresh_kg_s, outdoor_air_kg_s, saturated_kg_kg
 from service.physics.road_load import air_drag_n, climbing_n
-from service.physics.tyres import WARM_UP_S, rolling_temperature_factor, settled_rise_k
+from service.physics.tyres import WARM_UP_S, rolling_temperature_factor, settled_rise_k, warmth
 from service.quotes.answer import CAUSES
 from service.specs import Ask, Cabin, Climate, Journey, Procedure, Start, Weather
 from service.trips.journey import trace_of
@@ -163,7 +163,7 @@ class Continuous:
         return [
             -amps / car.capacity_c,
             (heat_w - car.pack_w_k * (pack_k - day.ambient_k)) / car.pack_j_k,
-            (settled_rise_k(speed) - rise_k) / WARM_UP_S,
+            (settled_rise_k(warmth(speed)) - rise_k) / WARM_UP_S,
             air_rate,
             interior_rate,
             (amps * (steady_ohm - ohm) - lag_v) / LAG_S,
