@@ -4,6 +4,9 @@ Scope    one lumped permanent-magnet drive with a fixed gear, in wheel terms: tr
 Model    loss = winding (∝ force²) + inverter (∝ |force|) + mesh (∝ |power|) + excitation while rolling.
          Drag of the unpowered drive (bearings, oil, magnets) is road load: coastdown coefficients contain it, cars
          given by parts get it in `tables.py`.
+Sizes    a machine's copper and iron go with its torque (current loading times volume), not with its power: at a given
+         peak force, windings lose as much whatever the speed at which power takes over from torque, and so do ripple
+         and harmonics. Amperes go with power: a faster base speed means fewer turns and more current a newton.
 Source   shares in data/typical.csv, set from handbook efficiencies (peak 94–97 % motor, 96–98 % inverter and reducer).
 """
 

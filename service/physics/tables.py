@@ -126,10 +126,11 @@ def fill_drive(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     car.motor_n = min(vehicle.motor_w / values["base_speed_m_s"], design_grip_n)
     car.regen_n = values["regen_g"] * weight_n
     car.regen_share = values["regen_share"]
-    car.copper_w_n2 = values["copper_share"] * vehicle.motor_w / car.motor_n**2
+    sized_w = values["base_speed_m_s"] * car.motor_n  # what a machine of this torque gives at the benchmarks' speed
+    car.copper_w_n2 = values["copper_share"] * sized_w / car.motor_n**2
     car.inverter_w_n = values["inverter_share"] * vehicle.motor_w / car.motor_n
     car.gear_share = values["gear_share"]
-    car.ready_w = values["ready_share"] * vehicle.motor_w
+    car.ready_w = values["ready_share"] * sized_w
 
 
 def window_ocv_v(chemistry: Chemistry, cells: float, usable_share: float) -> np.ndarray:

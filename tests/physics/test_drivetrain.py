@@ -88,3 +88,21 @@ def test_demo_drives_are_as_good_as_handbooks_say(catalogue, rows, id_):
     assert 0.90 < best < 0.97
     assert 0.80 < efficiency(600.0, 14.0) < 0.95  # city pace
     assert efficiency(float(car.motor_n), car.motor_w / car.motor_n) > 0.82  # peak torque at the corner
+
+
+def test_windings_lose_by_torque_and_inverters_by_power(catalogue, rows):
+    from dataclasses import replace
+
+    from service.specs import Ask, Journey, Weather
+
+    suv = catalogue.vehicles["large-electric-suv"]
+
+    def car(kilowatts):
+        vehicle = replace(suv, motor_w=1000.0 * kilowatts)
+        return rows(Ask(vehicle, Journey(cycle="udds"), Weather(293.15)))[0]
+
+    weak, strong = car(170), car(230)  # both have all the torque that one axle's grip allows
+    assert strong.motor_n == weak.motor_n
+    assert strong.ready_w == weak.ready_w
+    assert strong.copper_w_n2 == weak.copper_w_n2
+    assert strong.inverter_w_n == pytest.approx(weak.inverter_w_n * 230 / 170)
