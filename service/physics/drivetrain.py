@@ -1,7 +1,8 @@
 """Motor, inverter and gear: what is lost between the pack's terminals and the wheels, and what braking gives back.
 
 Scope    one lumped permanent-magnet drive with a fixed gear, in wheel terms: tractive force and road speed.
-Model    loss = winding (∝ force²) + inverter (∝ |force|) + mesh (∝ |power|) + excitation while rolling.
+Model    loss = winding and switch resistance (∝ force²) + inverter threshold and switching (∝ |force|)
+         + mesh (∝ |power|) + standing losses while rolling.
          Drag of the unpowered drive (bearings, oil, magnets) is road load: coastdown coefficients contain it, cars
          given by parts get it in `tables.py`.
 Sizes    a machine's copper and iron go with its torque (current loading times volume), not with its power: at a given

@@ -44,9 +44,9 @@ CAR = np.dtype(
         ("motor_n", "f8"),  # peak tractive force
         ("regen_n", "f8"),  # peak braking force that the driven axle may take
         ("regen_share", "f8"),  # share of service braking that the motor is asked for
-        ("copper_w_n2", "f8"),  # winding loss, W per N² of tractive force
+        ("copper_w_n2", "f8"),  # winding and switch resistance, W per N² of tractive force
         ("gear_share", "f8"),  # mesh loss as a share of mechanical power
-        ("inverter_w_n", "f8"),  # conduction and switching, W per N of tractive force
+        ("inverter_w_n", "f8"),  # threshold and switching, W per N of tractive force
         ("ready_w", "f8"),  # inverter and motor excitation while rolling, whatever the force
         # pack, at the terminals of the whole battery
         ("capacity_c", "f8"),  # charge of the usable window

@@ -127,7 +127,8 @@ def fill_drive(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     car.regen_n = values["regen_g"] * weight_n
     car.regen_share = values["regen_share"]
     sized_w = values["base_speed_m_s"] * car.motor_n  # what a machine of this torque gives at the benchmarks' speed
-    car.copper_w_n2 = values["copper_share"] * sized_w / car.motor_n**2
+    ohmic_w = values["copper_share"] * sized_w + values["inverter_ohmic_share"] * vehicle.motor_w
+    car.copper_w_n2 = ohmic_w / car.motor_n**2
     car.inverter_w_n = values["inverter_share"] * vehicle.motor_w / car.motor_n
     car.gear_share = values["gear_share"]
     car.ready_w = values["ready_share"] * sized_w

@@ -26,7 +26,7 @@ from service.trips.trace import thinned
 __all__ = ["Outcome", "Scenarios", "refill", "refill_elsewhere", "run", "scenarios_for"]
 
 FULL_CHARGE = 1.0
-DRIVE_LOSSES = ("copper_share", "inverter_share", "gear_share", "ready_share")
+DRIVE_LOSSES = ("copper_share", "inverter_share", "inverter_ohmic_share", "gear_share", "ready_share")
 MOST_STARTS = 60  # of the engine on one journey that are told one by one
 
 

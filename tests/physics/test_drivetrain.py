@@ -74,15 +74,16 @@ def test_regeneration_fades_at_walking_pace():
     "id_", ["compact-plug-in", "small-electric-hatch", "large-electric-suv", "electric-delivery-van"]
 )
 def test_demo_drives_are_as_good_as_handbooks_say(catalogue, rows, id_):
-    # motor 85–93 % over a cycle and inverter 96–98 %, peaks 94–97 % and 96–98 %, reducer 96–98 %: from memory
+    # motor 85–93 % over a cycle and inverter 96–98 %, peaks 94–97 % and 96–98 %, reducer 96–98 %: from memory.
+    # Such maps count what iron and oil drag; here that is road load, the part that grows with speed.
     from service.specs import Ask, Journey, Weather
 
     car, _ = rows(Ask(catalogue.vehicles[id_], Journey(cycle="udds"), Weather(293.15)))
     losses = (car.copper_w_n2, car.inverter_w_n, car.gear_share, car.ready_w)
 
     def efficiency(force_n, speed_m_s):
-        out_w = force_n * speed_m_s
-        return out_w / (out_w + drive_loss_w(force_n, speed_m_s, *losses))
+        out_w, drag_w = force_n * speed_m_s, float(car.bearing_n_s_m) * speed_m_s**2
+        return out_w / (out_w + drag_w + drive_loss_w(force_n, speed_m_s, *losses))
 
     best = max(efficiency(f, v) for f in range(200, 6000, 100) for v in (10.0, 20.0, 30.0))
     assert 0.90 < best < 0.97
@@ -104,5 +105,6 @@ def test_windings_lose_by_torque_and_inverters_by_power(catalogue, rows):
     weak, strong = car(170), car(230)  # both have all the torque that one axle's grip allows
     assert strong.motor_n == weak.motor_n
     assert strong.ready_w == weak.ready_w
-    assert strong.copper_w_n2 == weak.copper_w_n2
+    switches_w_n2 = catalogue.typical_entry("inverter_ohmic_share").value * 60e3 / strong.motor_n**2
+    assert strong.copper_w_n2 - weak.copper_w_n2 == pytest.approx(switches_w_n2)  # windings lose alike
     assert strong.inverter_w_n == pytest.approx(weak.inverter_w_n * 230 / 170)
