@@ -52,7 +52,7 @@ from service.specs import (
 )
 from service.units import KWH_J
 
-__all__ = ["Loading", "car_row", "central_draw", "day_row", "start_state"]
+__all__ = ["Loading", "car_row", "central_draw", "day_row", "drives_both_axles", "start_state"]
 
 SOFTEST = 0.3  # of the placard pressure: a softer tyre would be seen, common practice
 WINDOW = np.linspace(0, 1, OCV_POINTS)  # the grid of the usable window
@@ -120,11 +120,9 @@ def fill_road_load(car: SimpleNamespace, vehicle: Vehicle, loading: Loading, val
 
 def fill_drive(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     """Limits and loss coefficients of motor, inverter and gear, in wheel terms."""
-    weight_n = car.mass_kg * STANDARD_GRAVITY_M_S2
-    design_grip_n = values["grip"] * vehicle.mass_kg * STANDARD_GRAVITY_M_S2  # the motor does not grow with the load
     car.motor_w = vehicle.motor_w
-    car.motor_n = min(vehicle.motor_w / values["base_speed_m_s"], design_grip_n)
-    car.regen_n = values["regen_g"] * weight_n
+    car.motor_n = peak_force_n(vehicle, values)
+    car.regen_n = values["regen_g"] * car.mass_kg * STANDARD_GRAVITY_M_S2
     car.regen_share = values["regen_share"]
     sized_w = values["base_speed_m_s"] * car.motor_n  # what a machine of this torque gives at the benchmarks' speed
     ohmic_w = values["copper_share"] * sized_w + values["inverter_ohmic_share"] * vehicle.motor_w
@@ -132,6 +130,20 @@ def fill_drive(car: SimpleNamespace, vehicle: Vehicle, values: Values) -> None:
     car.inverter_w_n = values["inverter_share"] * vehicle.motor_w / car.motor_n
     car.gear_share = values["gear_share"]
     car.ready_w = values["ready_share"] * sized_w
+
+
+def drives_both_axles(vehicle: Vehicle, values: Values) -> bool:
+    """True where one axle's grip would hold torque so low that power takes over later than strong drives let it."""
+    one_axle_n = values["grip"] * vehicle.mass_kg * STANDARD_GRAVITY_M_S2
+    return vehicle.motor_w > values["two_axle_base_speed_m_s"] * one_axle_n
+
+
+def peak_force_n(vehicle: Vehicle, values: Values) -> float:
+    """Tractive force that the drive is built for, N; it does not grow with the load."""
+    weight_n = vehicle.mass_kg * STANDARD_GRAVITY_M_S2
+    if drives_both_axles(vehicle, values):
+        return min(vehicle.motor_w / values["two_axle_base_speed_m_s"], values["two_axle_grip"] * weight_n)
+    return min(vehicle.motor_w / values["base_speed_m_s"], values["grip"] * weight_n)
 
 
 def window_ocv_v(chemistry: Chemistry, cells: float, usable_share: float) -> np.ndarray:

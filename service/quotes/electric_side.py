@@ -16,7 +16,7 @@ from service.physics.cabin import climate_power_w
 from service.physics.envelope import Controls, Heat, Machines, Supply, grip_n, heat_from_ratings
 from service.physics.power_split import engine_still_limit_m_s, generator_push_n
 from service.physics.precondition import warm_on_the_wall_j
-from service.physics.tables import central_draw, start_state
+from service.physics.tables import central_draw, drives_both_axles, start_state
 from service.quotes.answer import Assumption
 from service.quotes.scenarios import wants_preconditioning
 from service.specs import Ask, Layout, Vehicle
@@ -61,12 +61,16 @@ def layout_assumptions(vehicle: Vehicle, layout: Layout, oil: float | None, cata
     if vehicle.layout is None and vehicle.kind.has_engine:
         source = "its gear is known" if vehicle.power_split else "the commonest where nothing is stated: from memory"
         listed.append(Assumption("layout", layout.value.replace("_", " "), "", source))
-    typical("grip", "grip of the driven axle over the weight")
+    both = drives_both_axles(vehicle, {name: each.value for name, each in catalogue.typical.items()})
+    if both:
+        typical("two_axle_grip", "grip of both driven axles over the weight")
+    else:
+        typical("grip", "grip of the driven axle over the weight")
     if layout is Layout.PARALLEL:
         typical("parallel_base_speed_m_s", "end of constant torque in the lowest gear")
         typical("parallel_gear_share", "loss added by the gearbox")
     else:
-        typical("base_speed_m_s", "end of the motor's constant torque")
+        typical("two_axle_base_speed_m_s" if both else "base_speed_m_s", "end of the motor's constant torque")
     typical("motor_continuous_share", "what the motor holds over its peak")
     typical("motor_peak_s", "how long it holds its peak")
     if oil is None:
@@ -92,10 +96,11 @@ def electric_side(
     circulation = values[oil_entry(layout)] if oil is None else oil
     pack_k, supply = supply_at_start(ask, car, day)
     trailer_kg = ask.outfit.trailer.mass_kg if ask.outfit.trailer else 0.0
+    grip = values["two_axle_grip" if drives_both_axles(ask.vehicle, values) else "grip"]
     return Electric(
         car=car,
         day=day,
-        machines=machines_of(ask.vehicle, layout, car, grip_n(values["grip"], car.mass_kg - trailer_kg), values),
+        machines=machines_of(ask.vehicle, layout, car, grip_n(grip, car.mass_kg - trailer_kg), values),
         heat=heat_from_ratings(
             values["motor_peak_s"], values["motor_continuous_share"], circulation, values["motor_oil_share"]
         ),

@@ -7,7 +7,7 @@ import pytest
 
 from service.physics.battery import health_resistance_factor, open_circuit_v, pack_resistance_ohm
 from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS
-from service.physics.tables import central_draw, start_state
+from service.physics.tables import central_draw, drives_both_axles, peak_force_n, start_state
 from service.physics.tyres import LABEL_SLOPE_PER_K, ROAD_LOAD_SLOPE_PER_K, WARM_RISE_K
 from service.specs import Ask, BodyAndTyres, Cabin, Climate, Heating, Journey, Procedure, Start, Weather
 
@@ -143,3 +143,17 @@ def test_own_pack_gaps_do_not_move_its_energy(catalogue, rows):
     bare = replace(vehicle, battery=replace(vehicle.battery, nominal_j=None, nominal_v=None, chemistry=None))
     car, _ = rows(Ask(bare, Journey(cycle="udds"), ROOM))
     assert discharge_j(car, 3.0) == pytest.approx(vehicle.battery.usable_j, rel=1e-3)
+
+
+def test_a_drive_too_strong_for_one_axle_takes_both(catalogue, car_row, values):
+    strong, weak = catalogue.vehicles["large-electric-suv"], catalogue.vehicles["small-electric-hatch"]
+    assert drives_both_axles(strong, values)
+    assert not drives_both_axles(weak, values)
+    assert car_row(strong.id).motor_n == pytest.approx(strong.motor_w / (70 / 3.6), rel=0.01)
+    mass_kg = 2000.0
+    edge_w = values["two_axle_base_speed_m_s"] * values["grip"] * mass_kg * 9.80665
+    one, both, far = (
+        peak_force_n(replace(strong, mass_kg=mass_kg, motor_w=factor * edge_w), values) for factor in (1, 1.001, 4)
+    )
+    assert both == pytest.approx(one, rel=2e-3)  # no jump where the second axle joins
+    assert far == pytest.approx(0.9 * mass_kg * 9.80665)

@@ -134,9 +134,10 @@ def test_cold_and_low_charge_weaken_it(envelope):
 
 def test_oil_is_a_parameter(envelope):
     dry, wet = envelope("mid-electric-sedan", oil=0.0), envelope("mid-electric-sedan", oil=1.0)
-    assert np.all(dry.held.force_n <= wet.held.force_n)
+    shown = min(len(dry.held.force_n), len(wet.held.force_n))  # as far as the shorter top speed
+    assert np.all(dry.held.force_n[:shown] <= wet.held.force_n[:shown])
     assert dry.top.speed_m_s < wet.top.speed_m_s
-    assert dry.moment.force_n == pytest.approx(wet.moment.force_n)
+    assert dry.moment.force_n[:shown] == pytest.approx(wet.moment.force_n[:shown])
     assert "oil circulation in the motor" not in {each.name for each in dry.assumptions}
 
 
