@@ -46,7 +46,8 @@ SURE = 2.5  # standard deviations within which a move counts as plausible
 SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
 HEAVIEST_PACK = 0.4  # of the kerb mass: packs of long-range cars are about a quarter, from memory
 CHARGER_LOSSES = "losses of the onboard charger over typical ones"
-# one sigma of a drag area whose size class only the mass tells: half of ln(0.85/0.65), typical large over mid-size car
+# one sigma of a drag area told apart from rolling, its size class known by mass alone: half of ln(0.85/0.65), typical
+# large over mid-size car
 SIZE_UNKNOWN = 0.13
 ADJUSTMENTS = "adjustment of city over highway"
 CHARGER_SIGMAS = 2.0  # of scatter_charger
@@ -237,7 +238,7 @@ def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
     found = []
     if isinstance(load, BodyAndTyres):
         body = catalogue.typical_entry("cd_a_medium_m2").spread
-        if fit.moves.tilt and start.body is None:
+        if air != rolling and start.body is None:
             body = math.hypot(body, SIZE_UNKNOWN)
         tyre = catalogue.typical_entry("crr").spread
         sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
