@@ -1,8 +1,9 @@
 """The cabin as two nodes, air and interior, and what keeps it at its set point.
 
-Scope    conduction rising with speed, fresh air raised until the windows stay clear, sun, people, seat and wheel heat;
-         resistive heater, heat pump with the heater behind it, supply air dried and heated again at 3–15 °C, cooling
-         with the water that condenses; blower. The coil of summer cooling holds one temperature; no ice on windows.
+Scope    conduction rising with speed (on rolls: a fan's wind), fresh air raised until the windows stay clear, sun,
+         people, seat and wheel heat; resistive heater, heat pump with the heater behind it, supply air dried and heated
+         again at 3–15 °C, cooling with the water that condenses; blower. The coil of summer cooling holds one
+         temperature; no ice on windows.
 Balance  C_air·dTa/dt  = UA·(To − Ta) + ṁ·c_p·(To − Ta) + k·(Ti − Ta) + people + Q
          C_in·dTi/dt   = k·(Ta − Ti) + sun + seats
          solved implicitly over a slow step; Q holds the set point as far as capacity allows.
@@ -158,5 +159,9 @@ def cabin_step_w(car, day, draw, state, speed_m_s, seconds, people, seat_w):
 
 @compiled
 def climate_power_w(car, day, draw, state, speed_m_s, seconds):
-    """`cabin_step_w` of a drive: the people are in, seats and wheel are heated if they were asked for."""
-    return cabin_step_w(car, day, draw, state, speed_m_s, seconds, day.occupants, day.seat_heat_w)
+    """`cabin_step_w` of a drive: the people are in, seats and wheel are heated if they were asked for.
+
+    On rolls a fan stands before the car: panes and roof are in its wind, not in that of the speed driven.
+    """
+    wind_m_s = day.fan_m_s if day.fan_m_s > 0.0 else speed_m_s
+    return cabin_step_w(car, day, draw, state, wind_m_s, seconds, day.occupants, day.seat_heat_w)

@@ -105,6 +105,7 @@ DAY = np.dtype(
         ("air_kg_m3", "f8"),  # density that drags; the car's reference on rolls
         ("humidity_kg_kg", "f8"),  # humidity ratio outside
         ("wind_m_s", "f8"),  # at the height of the car
+        ("fan_m_s", "f8"),  # wind over the body on rolls, whatever the speed; 0 on the road
         ("sun_w_m2", "f8"),
         ("surface_factor", "f8"),
         ("climate", "f8"),  # 1 auto, 0 off

@@ -26,7 +26,7 @@ def table(catalogue, script):
 
 
 def test_the_identification_gives_the_table(catalogue, script, table):
-    found = script.bounded(catalogue)
+    found = script.identified(catalogue)
     assert table["medium"].still_w_k == pytest.approx(found.still_w_k, rel=0.03)
     assert table["medium"].motorway_w_k == pytest.approx(found.motorway_w_k, rel=0.03)
 
@@ -38,22 +38,15 @@ def test_the_table_lies_in_common_practice(script, table):
     assert low <= table["medium"].motorway_w_k <= high
 
 
-def test_the_data_alone_do_not_describe_a_shell(catalogue, script):
-    # heat adds 90 % on UDDS and 30 % on HWFET: met exactly only by a shell that conducts less the faster it goes
-    found = script.free(catalogue)
-    assert script.misses(catalogue, found) == pytest.approx([0.0, 0.0], abs=0.01)
-    assert found.per_m_s_w_k < 0 or found.still_w_k > script.STILL_W_K[1]
-
-
 def test_how_near_the_table_comes_to_the_data(catalogue, script, table):
     city, highway = script.misses(catalogue, table["medium"])
     assert abs(city) < 0.05  # of the consumption at 22.2 °C; published "about doubled"
-    assert abs(highway) < 0.10
+    assert abs(highway) < 0.05
 
 
 def test_the_conduction_of_panes_rises_by_their_outer_film(script):
     # a pane of 10 W/(m² K) inside can never conduct more than that
-    assert 0 < script.least_rise_w_k() < script.PANES_M2 * GLASS_INSIDE_W_M2_K / 2
+    assert 0 < script.panes_rise_w_k() < script.PANES_M2 * GLASS_INSIDE_W_M2_K / 2
 
 
 def test_other_sizes_are_scaled_by_their_glazing(table):

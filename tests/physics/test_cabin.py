@@ -259,3 +259,22 @@ def test_heat_pump_carries_the_cabin_at_its_cop():
     heating_j, _, course = run(car, day, state, 3600)
     heat_j = leaving_j(car, day, course, 0, 0.0) + stored_j(car, day, course, 294.15)
     assert heat_j / heating_j == pytest.approx(heat_pump_cop(268.15, 0.0), rel=1e-9)
+
+
+def test_on_rolls_the_fan_blows_whatever_the_speed():
+    def heating_j(fan_m_s, speed_m_s):
+        car, day, state = cabin(-7)
+        day.fan_m_s = fan_m_s
+        return run(car, day, state, 1800, speed_m_s)[0]
+
+    assert heating_j(3.0, 30.0) == heating_j(3.0, 5.0) == heating_j(0.0, 3.0)
+    assert heating_j(0.0, 30.0) > 1.1 * heating_j(0.0, 5.0)
+
+
+def test_only_rolls_have_a_fan(catalogue, rows):
+    from service.specs import Ask, Journey, Procedure, Weather
+
+    ask = Ask(catalogue.vehicles["small-electric-hatch"], Journey(cycle="udds"), Weather(266.0))
+    assert rows(ask)[1].fan_m_s == 0.0
+    on_rolls = Ask(ask.vehicle, ask.journey, ask.weather, Procedure.DYNAMOMETER)
+    assert rows(on_rolls)[1].fan_m_s > 0.0
