@@ -33,7 +33,8 @@ def test_an_engine_burns_alike_on_a_thinned_trace(catalogue, values, cycle, kelv
     scenarios = room.scenarios_for(ask, (), catalogue, values)
     thin, whole = (room.run(scenarios, ask, catalogue, thin=each) for each in (True, False))
     fuel, whole_fuel = (each.first.fuel_j / each.first.distance_m for each in (thin, whole))
-    assert fuel.mean() == pytest.approx(whole_fuel.mean(), rel=0.02)  # a start more or less in some draws
+    # a start more or less in some draws; where hardly any starts, a thousandth of what the cells give
+    assert fuel.mean() == pytest.approx(whole_fuel.mean(), rel=0.02, abs=1.0)  # J/m
     far, whole_far = (np.minimum(each.first_fuel_m, each.total.distance_m)[1:] for each in (thin, whole))
     ends, whole_ends = (np.quantile(each, (0.1, 0.5, 0.9)) for each in (far, whole_far))
     assert ends == pytest.approx(whole_ends, rel=0.01)
