@@ -303,6 +303,7 @@ def day_row(
     pressure_pa = pressure_at_altitude_pa(weather.altitude_m)
     day.ambient_k = weather.ambient_k
     day.humidity_kg_kg = humidity_ratio(weather.ambient_k, pressure_pa, weather.relative_humidity)
+    day.sun_w_m2 = weather.sun_w_m2  # on rolls that of lamps, if there are any (40 CFR 1066.835)
     day.climate = 1.0 if cabin.climate is Climate.AUTO else 0.0
     day.set_point_k, day.occupants = cabin.set_point_k, cabin.occupants
     day.mode, day.defrost = MODES[use.mode], float(use.defrost)
@@ -319,7 +320,7 @@ def day_row(
         return filled(DAY, day)
     day.air_kg_m3 = air_density_kg_m3(weather.ambient_k, pressure_pa, weather.relative_humidity)
     day.wind_m_s = wind_at_car_m_s(weather.wind_m_s)
-    day.sun_w_m2, day.surface_factor = weather.sun_w_m2, surface.rolling_factor * inflation
+    day.surface_factor = surface.rolling_factor * inflation
     day.door_air_kg_m = values["door_air_kg"] * outfit.door_openings_per_m
     day.lights = values["lights_road"] if dark is None else float(dark)
     return filled(DAY, day)

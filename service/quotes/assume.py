@@ -179,10 +179,10 @@ def body_for(kerb_kg: float) -> str:
 
 
 def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -> Weather:
-    """Humidity, wind and sun; a test cell has neither wind nor sun."""
+    """Humidity, wind and sun; a test cell has no wind, and no sun but the lamps that were stated."""
     if procedure is Procedure.DYNAMOMETER:
         humid = 0.5 if weather.relative_humidity is None else weather.relative_humidity
-        return replace(weather, relative_humidity=humid, wind_m_s=0.0, sun_w_m2=0.0)
+        return replace(weather, relative_humidity=humid, wind_m_s=0.0, sun_w_m2=weather.sun_w_m2 or 0.0)
     wind_m_s = weather.wind_m_s
     if wind_m_s is None:
         wind_m_s = KM_H * filling.value(None, "wind_km_h", "wind")

@@ -113,10 +113,11 @@ def test_splitting_a_coastdown_fit_is_an_assumption(catalogue):
     assert {"bearing, brake and oil drag", "drag that grows with speed"} <= set(by_parts)
 
 
-def test_a_test_cell_has_no_weather(catalogue):
-    windy = Weather(266.15, None, 9.0, 500.0, 1000.0, "snow")
+@pytest.mark.parametrize("lamps_w_m2", [None, 850.0])
+def test_a_test_cell_has_no_weather_but_its_lamps(catalogue, lamps_w_m2):
+    windy = Weather(266.15, None, 9.0, lamps_w_m2, 1000.0, "snow")
     filled, assumed = complete(Ask(bare(), Journey(cycle="udds"), windy, Procedure.DYNAMOMETER), catalogue)
-    assert (filled.weather.wind_m_s, filled.weather.sun_w_m2) == (0.0, 0.0)
+    assert (filled.weather.wind_m_s, filled.weather.sun_w_m2) == (0.0, lamps_w_m2 or 0.0)
     assert not {"wind", "sunshine on level ground"} & {each.name for each in assumed}
 
 
