@@ -6,55 +6,23 @@ Use      `QuoteOut.from_quote(quote)`; the page and the sheet have views of thei
 
 from typing import Self
 
-from pydantic import BaseModel, ConfigDict, Field
+from pydantic import Field
 
 from service import units
 from service.charging.run import Delivered
 from service.quotes import answer
+from service.quotes.own_share import own_share_of_drive
 from service.reporting.cautions import CIRCUIT_CAUTIONS
 from service.reporting.engine_sentences import closing
+from service.reporting.outgoing import BandOut, Outgoing, rounded
+from service.reporting.share_out import UtilityFactorsOut
 from service.reporting.words import Units
 from service.specs import Circuit
 
 __all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
 
 MODEL_VERSION = "0.3.0"  # rises whenever a quoted number moves
-DIGITS = 5  # significant; the model is good for three, the rest lets sums be checked
 WH_PER_KM = 1 / units.WH_PER_KM  # Wh/km in one J/m
-
-
-def rounded(value: float | None, digits: int = DIGITS) -> float | None:
-    """To significant digits.
-
-    >>> rounded(0.0123456789), rounded(123456.7), rounded(None)
-    (0.012346, 123460.0, None)
-    """
-    return None if value is None else float(f"{value:.{digits}g}")
-
-
-class Outgoing(BaseModel):
-    """Base of everything that leaves."""
-
-    model_config = ConfigDict(frozen=True, protected_namespaces=())
-
-
-class BandOut(Outgoing):
-    """Nine in ten reach p10, half reach p50, one in ten reaches p90."""
-
-    p10: float | None
-    p50: float
-    p90: float | None
-
-    @classmethod
-    def of(cls, band: answer.Band, factor: float = 1.0) -> Self:
-        """A band in the unit that `factor` gives."""
-        scaled = band.scaled(factor)
-        return cls(p10=rounded(scaled.p10), p50=rounded(scaled.p50), p90=rounded(scaled.p90))
-
-    @classmethod
-    def of_optional(cls, band: answer.Band | None, factor: float = 1.0) -> Self | None:
-        """The same, null where there is none."""
-        return None if band is None else cls.of(band, factor)
 
 
 class VehicleOut(Outgoing):
@@ -285,6 +253,9 @@ class QuoteOut(Outgoing):
     sustaining_l_per_100_km: float | None = Field(description="the same journey with the battery used up")
     journey_cost: float | None = Field(description="in the prices' currency; null where a price is missing")
     electric_share_pct: BandOut = Field(description="of the journey's distance, driven with the engine standing")
+    utility_factors: UtilityFactorsOut | None = Field(
+        description="the electric share of this drive, once a day, beside fleets'; null without plug or engine"
+    )
     electric_top_speed_km_h: float | None = Field(description="on the level, on electricity alone")
     events: list[EventOut]
     sensitivities: list[SensitivityOut]
@@ -308,6 +279,7 @@ class QuoteOut(Outgoing):
             sustaining_l_per_100_km=rounded(engine.sustaining_m3_m * 1e8) if engine else None,
             journey_cost=rounded(quote.journey_cost),
             electric_share_pct=BandOut.of(engine.electric_share, 100) if engine else ALL_ELECTRIC,
+            utility_factors=UtilityFactorsOut.of_optional(own_share_of_drive(quote)),
             electric_top_speed_km_h=_scaled(quote.electric_top_speed_m_s, 1 / units.KM_H),
             events=[_event(event) for event in quote.events],
             sensitivities=[_sensitivity(each) for each in quote.sensitivities],

@@ -5,6 +5,8 @@ Scope    cars with an engine; nothing here works anything out that `service.quot
 
 from service.physics.triggers import TRIGGERS
 from service.quotes.answer import EngineStart, Quote
+from service.quotes.own_share import own_share_of_drive
+from service.reporting.share_sentences import beside_averages
 from service.reporting.words import (
     Units,
     bound,
@@ -32,6 +34,7 @@ __all__ = [
     "why_it_starts",
 ]
 
+FULL = 0.995  # charge that is told as a full battery
 NEVER = 0.005  # share of the way told as none
 LITTLE_J = 0.05 * KWH_J  # energy told as none
 EARLY = 0.5  # first fuel within this share of what the battery lasts: the engine is the news, not the distance
@@ -113,9 +116,11 @@ def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
     """Does it stay electric, what starts the engine, what to do about it, what it costs; none without an engine."""
     if quote.engine is None:
         return []
+    shares = _shares(quote, units)
     return [
         ("Does this drive stay electric?", bound(_stays(quote, units))),
         ("How far on one charge?", bound(_distances(quote, units))),
+        *([("How much of your driving is electric?", shares)] if shares else []),
         ("What does the heater do?", bound(_heater(quote, units))),
         ("What can the driver do?", bound(_advice(quote))),
         ("What does it take?", bound(_takes(quote, units))),
@@ -154,6 +159,15 @@ def _distances(quote: Quote, units: Units) -> str:
     if known.equivalent_all_electric:
         told += f". It spares as much fuel as {distance(known.equivalent_all_electric.p50, units)} on the engine take"
     return f"{told}. Half the days it is more."
+
+
+def _shares(quote: Quote, units: Units) -> str:
+    """The electric share of this drive once a day, beside the official averages; nothing without a plug."""
+    found, charge = own_share_of_drive(quote), quote.ask.start.state_of_charge
+    if found is None:
+        return ""
+    to = "" if charge >= FULL else f" to {per_cent(charge)}"
+    return beside_averages(found, f"{distance(quote.journey.distance_m, units)} a day, charged once a day{to},", units)
 
 
 def closing(quote: Quote, units: Units) -> str:

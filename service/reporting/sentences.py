@@ -6,7 +6,7 @@ Words    "nine days in ten" is the lower end of a band, "half the days" its midd
 """
 
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, Quote, Sensitivity
-from service.reporting.engine_sentences import NEVER, early_start, engine_headline
+from service.reporting.engine_sentences import FULL, NEVER, early_start, engine_headline
 from service.reporting.words import (
     Units,
     bound,
@@ -58,7 +58,6 @@ EXTRA_NAMES = CAUSE_NAMES | {
     "brakes": "braking that is not recovered",
 }
 NOTICED_SHARE = 0.03  # a difference in energy below this is not worth a sentence
-FULL = 0.995  # charge that is told as a full battery
 MUCH_LESS = 0.3  # nine days in ten below this share of the middle: the lower end is another story
 SPARE = 0.02  # charge at the end below which no figure is promised
 ALL, MOST, ALSO = 0.95, 0.5, 0.15  # shares of the extra energy: as good as all, called "most", worth a name

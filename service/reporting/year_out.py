@@ -10,6 +10,7 @@ from pydantic import Field
 
 from service import units
 from service.quotes.money import LITRE_M3
+from service.quotes.own_share import own_share_of_year
 from service.quotes.year_answer import (
     Change,
     Commute,
@@ -32,6 +33,7 @@ from service.reporting.answers import (
     assumption_out,
     rounded,
 )
+from service.reporting.share_out import UtilityFactorsOut
 from service.specs import Place, Weather
 
 __all__ = ["CommuteOut", "YearOut"]
@@ -147,6 +149,9 @@ class YearOut(Outgoing):
     months: list[YearMonthOut]
     year: TallyOut
     fuel_only: FuelOnlyOut | None = Field(description="null for a car without an engine")
+    utility_factors: UtilityFactorsOut | None = Field(
+        description="the year's electric share beside fleets'; null without plug or engine"
+    )
     assumptions: list[AssumptionOut]
     notes: list[str]
 
@@ -166,6 +171,7 @@ class YearOut(Outgoing):
             months=[YearMonthOut.of(month, engine) for month in year.months],
             year=TallyOut.of(year.year, engine),
             fuel_only=year.fuel_only and FuelOnlyOut.of(year.fuel_only),
+            utility_factors=UtilityFactorsOut.of_optional(own_share_of_year(year)),
             assumptions=[assumption_out(each) for each in year.assumptions],
             notes=list(year.notes),
         )
@@ -278,6 +284,9 @@ class CommuteOut(Outgoing):
     months: list[CommuteMonthOut]
     year: TallyOut
     fuel_only: FuelOnlyOut | None = Field(description="null for a car without an engine")
+    utility_factors: UtilityFactorsOut | None = Field(
+        description="the year's electric share beside fleets'; null without plug or engine"
+    )
     helps: list[ChangeOut]
     night: NightOut
     assumptions: list[AssumptionOut]
@@ -299,6 +308,7 @@ class CommuteOut(Outgoing):
             months=[CommuteMonthOut.of(month, engine) for month in commute.months],
             year=TallyOut.of(commute.year, engine),
             fuel_only=commute.fuel_only and FuelOnlyOut.of(commute.fuel_only),
+            utility_factors=UtilityFactorsOut.of_optional(own_share_of_year(commute)),
             helps=[ChangeOut.of(each) for each in commute.helps],
             night=NightOut.of(commute.night),
             assumptions=[assumption_out(each) for each in commute.assumptions],

@@ -6,8 +6,10 @@ Words    "working days" are those that are driven; "without the engine" and, of 
 
 import math
 
+from service.quotes.own_share import own_share_of_year
 from service.quotes.year_answer import Change, Commute, CommuteMonth, HardestDay, Tally
 from service.reporting.sentences import CAUSE_NAMES
+from service.reporting.share_sentences import beside_averages
 from service.reporting.words import (
     Units,
     bound,
@@ -19,12 +21,13 @@ from service.reporting.words import (
     given_off,
     grouped,
     money,
+    odometer,
     per_cent,
     temperature,
 )
 from service.units import KWH_J
 
-__all__ = ["days_of", "hardest", "headline", "heat", "help_words", "night", "second", "wholly_on_fuel", "why"]
+__all__ = ["days_of", "hardest", "headline", "heat", "help_words", "night", "second", "shares", "wholly_on_fuel", "why"]
 
 HALF = 0.5  # of a day: what rounds away
 MISSED_CHARGE = 0.03  # below what was wanted in the morning, that is worth a word
@@ -121,6 +124,17 @@ def wholly_on_fuel(commute: Commute, units: Units) -> str:
         f"Never plugged in, the same car takes {fuel(only.fuel_m3, units)} a year, about "
         f"{money(only.cost, currency)}, and gives off {given_off(only.co2_kg, units)} of CO\u2082; driven as here, "
         f"electricity included, {given_off(year.co2_kg.p50, units)}."
+    )
+
+
+def shares(commute: Commute, units: Units) -> str:
+    """The year's electric share beside the official averages; nothing without plug or engine."""
+    found = own_share_of_year(commute)
+    if found is None:
+        return ""
+    heater = ", with the heater off" if needs_engine_for_heat(commute) else ""
+    return beside_averages(
+        found, f"the {odometer(commute.year.distance_m, units)} of these working days{heater}", units
     )
 
 

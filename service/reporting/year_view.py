@@ -92,6 +92,7 @@ class YearView:
     helps: tuple[str, ...]
     fuel_title: str
     fuel_only: str
+    shares: str
     night: str
     notes: tuple[str, ...]
     assumptions: tuple[Row, ...]
@@ -130,6 +131,7 @@ def year_view(commute: Commute, asked: Asked, units: Units, made_on: date) -> Ye
         helps=tuple(said.help_words(each, commute) for each in commute.helps),
         fuel_title="Against never plugging in" if commute.fuel_only else "What the electricity gives off",
         fuel_only=said.wholly_on_fuel(commute, units),
+        shares=said.shares(commute, units),
         night=said.night(commute),
         notes=tuple(bound(note) for note in commute.notes if not (said.heat(commute) and "heats its cabin" in note)),
         assumptions=tuple(

@@ -56,6 +56,24 @@ def test_a_drive_that_stays_electric_says_so(plug_in):
     assert "5.2 L/100 km" in said["What does it take?"]
 
 
+def test_own_driving_stands_beside_the_official_averages(plug_in):
+    # 40 CFR 600.116-12, printed label table: 0.47 at 20.86 and 0.50 at 23.37 miles, here 22.4
+    # a quarter of the fuel that a sustained charge takes
+    quarter = replace(plug_in, engine=engine(fuel_m3_m=1.3e-8))
+    said = answers(quarter)["How much of your driving is electric?"]
+    assert said.startswith("75 % of 32 km a day, charged once a day, is driven on electricity from the plug.")
+    assert "a car that goes 36 km on a charge: 49 % on US labels" in said
+    assert said.endswith("yours is your own trips, charged as stated.")
+    assert "20 mi a day" in answers(quarter, Units.US)["How much of your driving is electric?"]
+    half = replace(plug_in.ask.start, state_of_charge=0.5)
+    partly = answers(replace(plug_in, ask=replace(plug_in.ask, start=half)))
+    assert "All of 32 km a day, charged once a day to 50 %, is" in partly["How much of your driving is electric?"]
+    plain = replace(plug_in.ask.vehicle, kind=Kind.HYBRID)
+    assert "How much of your driving is electric?" not in answers(
+        replace(plug_in, ask=replace(plug_in.ask, vehicle=plain))
+    )
+
+
 def test_starts_are_counted_with_place_reason_advice_and_fuel(plug_in):
     burning = replace(plug_in, engine=engine([start(), start("power", 4200.0)], 0.72, 1.25e-8))
     said = answers(burning)
