@@ -17,18 +17,14 @@ def beside_averages(found: OwnShare, driven: str, units: Units) -> str:
     fleet, own = found.fleet, found.own
     share = "All" if own >= FULL else "None" if own <= NONE else per_cent(own)
     lasts = distance(found.depleting_m, units)
-    car = f"whose label says {lasts}" if found.from_label else f"that goes {lasts} on a charge"
+    where = f"where the label says {lasts}" if found.from_label else f"where a charge lasts {lasts}"
     return bound(
-        f"{share} of {driven} is driven on electricity from the plug. Official averages for a car {car}: "
-        f"{per_cent(fleet.us_label)} on US labels, {per_cent(fleet.us_fleet)} in the US fleet; in Europe "
-        f"{per_cent(fleet.un_800)} by the first rule, {per_cent(fleet.un_2200)} from 2025, {per_cent(fleet.un_4260)} "
-        f"from 2027. {why_they_differ()}"
+        f"{share} of {driven} is driven on electricity from the plug. Official averages {where}: US label "
+        f"{per_cent(fleet.us_label)}, US fleet {per_cent(fleet.us_fleet)}; Europe {per_cent(fleet.un_800)}, from 2025 "
+        f"{per_cent(fleet.un_2200)}, from 2027 {per_cent(fleet.un_4260)}. {why_they_differ()}"
     )
 
 
 def why_they_differ() -> str:
     """One sentence."""
-    return (
-        "They are averages over many drivers, some of whom drive far or seldom plug in; yours is your own trips, "
-        "charged as stated."
-    )
+    return "Averages count many drivers, some of whom drive far or seldom plug in; yours counts your own trips alone."

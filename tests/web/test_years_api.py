@@ -48,7 +48,7 @@ def test_the_years_share_stands_beside_the_utility_factors(commute):
     months_km = [month["range_km"]["p50"] for month in commute["months"]]
     assert factors["at_km"] == pytest.approx(sum(months_km) / 12, rel=1e-4)
     assert 0 < factors["un_4260_pct"] < factors["un_2200_pct"] < factors["un_800_pct"] < 100
-    assert "averages over many drivers" in factors["why_they_differ"]
+    assert "Averages count many drivers" in factors["why_they_differ"]
 
 
 def test_sums_are_what_the_prices_say(commute):
