@@ -68,6 +68,7 @@ ALWAYS = (
     *("wind_from", "clock_month", "clock_hour", "clock_latitude", *OUTFIT),
     *("cabin_air", "seat_heat"),
 )
+OF_A_QUOTE = (*ALWAYS, "drive_mode", "defrost", "currency", "electricity_price", "fuel_price")
 LEG_PARTS = ("distance", "speed", "stops", "grade")
 Question = TypeVar("Question")
 Scales = Callable[[str], Scale]  # path of a field → how its numbers are shown
@@ -133,7 +134,7 @@ def ask_from_form(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
         request = read_request(raw, catalogue, scale_at)
         return request.ask(catalogue), request
 
-    filled = read_form(given, catalogue, Plan(), read)
+    filled = read_form(given, catalogue, Plan(OF_A_QUOTE), read)
     ask, request = filled.question or (None, None)
     return FormResult(ask, filled.values, filled.errors, request)
 

@@ -168,6 +168,8 @@ FIELDS = {
         Field("trailer", "outfit.trailer.laden_kg"),
         Field("body_load", "outfit.body_load_w", "0"),
         Field("doors", "outfit.door_openings_per_km", "0"),
+        Field("drive_mode", "engine_use.mode", "electric_priority"),
+        Field("defrost", "engine_use.defrost", "no", yes_no=True),
         Field("circuit", "circuit.id"),
         Field("circuit_volts", "circuit.volts", required=True),
         Field("circuit_amps", "circuit.amps", required=True),

@@ -10,10 +10,12 @@ from service.reporting.ruler import Label, Ruler
 from service.reporting.sentences import charging_headline, energy_at_socket, full_at, until
 from service.reporting.view_parts import Drawing, Row, Setting, drawn
 from service.reporting.words import Units, bound, clock, days_passed, duration
+from service.specs import Prices
 
 __all__ = ["ChargingView", "charging_view", "other_outlets"]
 
 HOUR_S = 3600.0
+NO_PRICES = Prices()
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +31,7 @@ class ChargingView:
     outlets: tuple[Row, ...]  # on the region's other outlets
 
 
-def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
+def charging_view(charging: ChargingAnswer, setting: Setting, prices: Prices = NO_PRICES) -> ChargingView:
     """The ruler of hours and its sentences. More days are served by the longer time, so the ends change places."""
     units, start, seconds = setting.units, setting.plug_in_hour, charging.seconds
     ends = [value for value in (seconds.p10, seconds.p90) if value is not None]
@@ -56,7 +58,7 @@ def charging_view(charging: ChargingAnswer, setting: Setting) -> ChargingView:
     return ChargingView(
         headline=charging_headline(charging, start, units),
         weakest_link=bound(charging.limited_by_sentence),
-        energy=energy_at_socket(charging),
+        energy=energy_at_socket(charging, prices),
         cable=bound(" ".join(charging.cable_advice)),
         drawing=drawn(ruler),
         rows=tuple(rows),

@@ -8,6 +8,7 @@ from service.quotes.answer import EngineStart, Quote
 from service.quotes.own_share import own_share_of_drive
 from service.reporting.share_sentences import beside_averages
 from service.reporting.words import (
+    WHOLE_FROM,
     Units,
     bound,
     distance,
@@ -223,7 +224,7 @@ def _takes(quote: Quote, units: Units) -> str:
     )
     sustained = fuel_consumption(engine.sustaining_m3_m, units)
     cost = quote.journey_cost
-    paid = f", {money(cost, quote.ask.prices.currency)} at the stated prices" if cost is not None else ""
+    paid = f", {money(cost, quote.ask.prices.currency, WHOLE_FROM)} at the stated prices" if cost is not None else ""
     return f"{burnt}{socket} on this drive{paid}. With the battery used up it is about {sustained}."
 
 

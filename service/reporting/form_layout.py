@@ -197,6 +197,19 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
             ),
         ),
     ),
+    ("Engine", (Block((Input("drive_mode", "Driven in"), Input("defrost", "Windscreen heat on"))),)),
+    (
+        "Prices",
+        (
+            Block(
+                (
+                    Input("currency", "Currency", signed=True, hint="such as EUR or $"),
+                    Input("electricity_price", "Electricity"),
+                    Input("fuel_price", "Fuel"),
+                )
+            ),
+        ),
+    ),
     ("Units", (Block((Input("units", "Shown in"),)),)),
 )
 YES_NO = (("yes", "yes"), ("no", "no"))
@@ -214,6 +227,12 @@ CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
     "preconditioned": YES_NO,
     "climate": (("auto", "on"), ("off", "off")),
     "seat_heat": YES_NO,
+    "drive_mode": (
+        ("electric_priority", "electric-priority mode"),
+        ("charge_hold", "charge-hold mode"),
+        ("charge_while_driving", "charge-while-driving mode"),
+    ),
+    "defrost": YES_NO,
     "cabin_air": (("auto", "automatic"), ("fresh", "from outside"), ("recirculate", "recirculated")),
     "procedure": (("road", "the open road"), ("dynamometer", "rolls in a test cell")),
     "own_kind": (("bev", "battery-electric"), ("phev", "plug-in hybrid"), ("hybrid", "hybrid without a plug")),

@@ -7,17 +7,20 @@ from service.reporting.ruler import ACCENT, FAINT, INK, NARROW, WIDE, Segment, d
 from service.reporting.sentences import CAUSE_NAMES
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
+    WHOLE_FROM,
     Units,
     consumption,
     consumption_number,
     consumption_per_trade_unit,
     consumption_unit,
+    money,
     per_cent,
     plain,
 )
 
 __all__ = ["LedgerView", "ledger_view"]
 
+LEAST_J_M = 18.0  # 5 Wh/km: where the engine does it all, the little from the socket is not told
 COLOURS = {  # what moves the car, what the machine keeps, what the weather asks for
     **dict.fromkeys(("air", "rolling", "climbing", "brakes"), INK),
     **dict.fromkeys(("drivetrain", "pack", "electronics"), FAINT),
@@ -67,10 +70,12 @@ def ledger_view(quote: Quote, units: Units) -> LedgerView:
     strip = [draw_strip("ledger", title, description, segments, size) for size in (WIDE, NARROW)]
     wall = quote.to_empty.wall_j_per_m
     at_socket = ""
-    if wall:
+    if wall and wall.p50 > LEAST_J_M:
         at_socket = (
             f"At the socket that is {consumption(wall.p50, units)}, or {consumption_per_trade_unit(wall.p50, units)}."
         )
+    if quote.engine is None and quote.journey_cost is not None:  # of cars with an engine it is told with the fuel
+        at_socket += f" The drive costs about {money(quote.journey_cost, quote.ask.prices.currency, WHOLE_FROM)}."
     return LedgerView(
         drawing=Drawing(*strip),
         head=f"From {givers}, on a middling day",

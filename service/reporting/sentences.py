@@ -8,6 +8,7 @@ Words    "nine days in ten" is the lower end of a band, "half the days" its midd
 from service.quotes.answer import CAUSES, Band, ChargingAnswer, Quote, Sensitivity
 from service.reporting.engine_sentences import FULL, NEVER, early_start, engine_headline
 from service.reporting.words import (
+    WHOLE_FROM,
     Units,
     bound,
     clock,
@@ -21,11 +22,13 @@ from service.reporting.words import (
     energy,
     fuel,
     joined,
+    money,
     per_cent,
     plain,
     rounded_duration_s,
     temperature,
 )
+from service.specs import Prices
 
 __all__ = [
     "CAUSE_NAMES",
@@ -202,12 +205,12 @@ def charging_headline(charging: ChargingAnswer, plug_in_hour: float, units: Unit
     )
 
 
-def energy_at_socket(charging: ChargingAnswer) -> str:
-    """What the meter counts, and why it is more than the battery holds."""
-    kept = per_cent(charging.efficiency)
-    return (
-        f"The meter counts {energy(charging.wall_j.p50)}; {kept} of it reaches the battery, the rest is lost as heat."
-    )
+def energy_at_socket(charging: ChargingAnswer, prices: Prices) -> str:
+    """What the meter counts and what that costs, and why it is more than the battery holds."""
+    kept, counted = per_cent(charging.efficiency), energy(charging.wall_j.p50)
+    if prices.electricity_per_j is not None:
+        counted += f", about {money(charging.wall_j.p50 * prices.electricity_per_j, prices.currency, WHOLE_FROM)}"
+    return f"The meter counts {counted}; {kept} of it reaches the battery, the rest is lost as heat."
 
 
 def moved(sensitivity: Sensitivity, units: Units) -> str:

@@ -10,10 +10,11 @@ from service.reporting import sentences
 from service.reporting.charging_view import ChargingView, charging_view
 from service.reporting.distance_view import distance_view
 from service.reporting.engine_sentences import engine_answers
+from service.reporting.form_layout import CHOICES
 from service.reporting.ledger_view import LedgerView, ledger_view
 from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras
-from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, temperature
-from service.specs import Climate, Outfit
+from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, prices_told, temperature
+from service.specs import Ask, Climate, DriveMode, Outfit
 
 __all__ = ["AnswerView", "Setting", "answer_view"]
 
@@ -61,7 +62,7 @@ def answer_view(quote: Quote, other: Quote | None, setting: Setting) -> AnswerVi
         why=sentences.compared(quote, other, units) if other else "",
         drawing=drawing,
         rows=rows,
-        charging=charging_view(quote.charging, setting) if quote.charging else None,
+        charging=charging_view(quote.charging, setting, quote.ask.prices) if quote.charging else None,
         helps=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m > 0),
         hurts=tuple(sentences.moved(one, units) for one in quote.sensitivities if one.effect_m < 0),
         ledger=ledger_view(quote, units),
@@ -99,8 +100,19 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
         Row("Cabin", f"{climate}{cabin_extras(ask.cabin)}, {people}"),
         Row("Start", f"{per_cent(ask.start.state_of_charge)} charged, {parked}{ready}"),
         Row("Socket", bound(quote.charging.circuit.name) if quote.charging else "no plug"),
+        *engine_and_prices(ask, units),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
     )
+
+
+def engine_and_prices(ask: Ask, units: Units) -> tuple[Row, ...]:
+    """What was asked of the engine and what is paid, as far as anything was said of it."""
+    use, told = ask.engine_use, prices_told(ask.prices, units)
+    asked = [] if use.mode is DriveMode.ELECTRIC_PRIORITY else [dict(CHOICES["drive_mode"])[use.mode]]
+    if use.defrost:
+        asked.append("windscreen heat on")
+    rows = [Row("Engine", ", ".join(asked))] if asked and ask.vehicle.kind.has_engine else []
+    return (*rows, Row("Prices", told)) if told else tuple(rows)
 
 
 def outfit_words(outfit: Outfit, units: Units) -> str:

@@ -13,11 +13,13 @@ from enum import StrEnum
 
 from service.constants import GALLON_M3, STANDARD_GRAVITY_M_S2
 from service.physics.laps import FURTHEST_M
+from service.specs import Prices
 from service.units import KM_H, KWH_J, MILE_M, MPH, POUND_KG, celsius_from_kelvin, fahrenheit_from_celsius
 
 __all__ = [
     "GALLON_M3",
     "SMALL_NUMBERS",
+    "WHOLE_FROM",
     "Units",
     "assumed",
     "bound",
@@ -46,6 +48,7 @@ __all__ = [
     "per_cent",
     "plain",
     "power",
+    "prices_told",
     "rounded_duration_s",
     "speed",
     "speed_number",
@@ -59,10 +62,12 @@ MINUS = "\u2212"
 HOUR_S = 3600.0
 FOOT_M = MILE_M / 5280  # international foot, exact
 PSI_KPA = POUND_KG * STANDARD_GRAVITY_M_S2 / (FOOT_M / 12) ** 2 / 1000  # pound-force on a square inch, exact
+LITRE_M3 = 1e-3  # exact
 GALLON_L = 1000 * GALLON_M3
 DAY_H = 24
 SMALL_NUMBERS = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine")
 MINUS_BEFORE_FIGURE = re.compile(r"(?<![\w.])-(?=\d)")
+WHOLE_FROM = 10.0  # sums of one drive or one charge
 UNIT_AFTER_FIGURE = re.compile(r"(\d) ((?:km/h|km|kWh|kW|W|V|A|kg|lb|mi|mph|psi|h|min|°C|°F|%)(?!\w))")
 WH_J = KWH_J / 1000
 US_UNITS: dict[str, tuple[str, Callable[[float], float]]] = {  # SI-side unit → US customary unit and the way there
@@ -330,16 +335,31 @@ def grouped(value: float) -> str:
     return f"{value + 0.0:,.0f}".replace(",", NBSP).replace("-0", "0").replace("-", MINUS)
 
 
-def money(value: float, currency: str) -> str:
-    """A sum, whole from three on; a sign of one character stands in front, a word behind.
+def money(value: float, currency: str, whole_from: float = 3.0) -> str:
+    """A sum, whole from so much on; a sign of one character stands in front, a word behind.
 
-    >>> money(1234.4, "EUR"), money(56.4, "$"), money(2.5, "")
-    ('1\\xa0234\\xa0EUR', '$56', '2.50')
+    >>> money(1234.4, "EUR"), money(56.4, "$"), money(2.5, ""), money(3.24, "EUR", WHOLE_FROM)
+    ('1\\xa0234\\xa0EUR', '$56', '2.50', '3.24\\xa0EUR')
     """
-    figure = grouped(value) if abs(value) >= 2.995 else plain(value, 2)
+    figure = grouped(value) if abs(value) >= whole_from - 0.005 else plain(value, 2)
     if len(currency) == 1 and not currency.isalnum():
         return f"{currency}{figure}"
     return f"{figure}{NBSP}{currency}" if currency else figure
+
+
+def prices_told(prices: Prices, units: Units) -> str:
+    """The stated prices in the reader's measure; nothing where none is.
+
+    >>> prices_told(Prices("EUR", 0.3 / KWH_J, fuel_per_m3=1800.0), Units.METRIC), prices_told(Prices(), Units.US)
+    ('0.30\\xa0EUR a kWh, 1.80\\xa0EUR a litre', '')
+    """
+    told = []
+    if prices.electricity_per_j is not None:
+        told.append(f"{unit_price(prices.electricity_per_j * KWH_J, prices.currency)} a kWh")
+    if prices.fuel_per_m3 is not None:
+        volume_m3, name = (GALLON_M3, "gallon") if units is Units.US else (LITRE_M3, "litre")
+        told.append(f"{unit_price(prices.fuel_per_m3 * volume_m3, prices.currency)} a {name}")
+    return ", ".join(told)
 
 
 def fuel_number(cubic_metre: float, units: Units) -> float:

@@ -7,7 +7,6 @@ from dataclasses import dataclass
 from datetime import date
 
 from service.quotes.answer import Assumption
-from service.quotes.money import LITRE_M3
 from service.quotes.parking import Overnight
 from service.quotes.year_answer import Commute, CommuteMonth, Tally
 from service.reporting import year_sentences as said
@@ -16,7 +15,6 @@ from service.reporting.route_lines import RouteMark, draw_line, draw_scale, scal
 from service.reporting.ruler import NARROW, Size
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
-    GALLON_M3,
     Units,
     assumed,
     bound,
@@ -29,10 +27,10 @@ from service.reporting.words import (
     grouped,
     money,
     plain,
+    prices_told,
     temperature,
-    unit_price,
 )
-from service.specs import Climate
+from service.specs import Climate, Prices
 from service.units import KWH_J, celsius_from_kelvin, fahrenheit_from_celsius
 
 __all__ = ["Asked", "YearView", "year_view"]
@@ -254,9 +252,6 @@ def _question(commute: Commute, asked: Asked, units: Units) -> tuple[Row, ...]:
 
 def _prices(commute: Commute, units: Units) -> str:
     """Both prices, in the reader's measure."""
-    sums, currency = commute.money, commute.money.currency
-    told = f"{unit_price(sums.electricity_per_j * KWH_J, currency)} a kWh"
-    if commute.fuel_only is None:
-        return told
-    volume_m3, name = (GALLON_M3, "gallon") if units is Units.US else (LITRE_M3, "litre")
-    return f"{told}, {unit_price(sums.fuel_per_m3 * volume_m3, currency)} a {name}"
+    sums = commute.money
+    fuel = None if commute.fuel_only is None else sums.fuel_per_m3
+    return prices_told(Prices(sums.currency, sums.electricity_per_j, fuel_per_m3=fuel), units)

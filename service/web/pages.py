@@ -178,11 +178,17 @@ def page_of(
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
         with_recording(choices_of(catalogue)),
-        {row.name: row.value for row in answer.question} if answer else {},
+        _unsaid(result) | {row.name: row.value for row in answer.question} if answer else {},
         rows={FILE: reading.lines if reading.errors else ()},
     )
     form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}) + held(given))
     return Page(answer, form, query, 200 if answer else 422, links_from("/", given), is_recorded(given), reading.read)
+
+
+def _unsaid(result: FormResult) -> dict[str, str]:
+    """What the folded form says of groups that a question may leave alone."""
+    engine = "electric-priority mode" if result.ask.vehicle.kind.has_engine else "none"
+    return {"Engine": engine, "Prices": "not stated"}
 
 
 def answered(result: FormResult, hour: int, catalogue: Catalogue, today: date) -> tuple[Quote, AnswerView]:

@@ -62,8 +62,8 @@ def test_own_driving_stands_beside_the_official_averages(plug_in):
     quarter = replace(plug_in, engine=engine(fuel_m3_m=1.3e-8))
     said = answers(quarter)["How much of your driving is electric?"]
     assert said.startswith("75 % of 32 km a day, charged once a day, is driven on electricity from the plug.")
-    assert "a car that goes 36 km on a charge: 49 % on US labels" in said
-    assert said.endswith("yours is your own trips, charged as stated.")
+    assert "Official averages where a charge lasts 36 km: US label 49 %, US fleet" in said
+    assert said.endswith("yours counts your own trips alone.")
     assert "20 mi a day" in answers(quarter, Units.US)["How much of your driving is electric?"]
     half = replace(plug_in.ask.start, state_of_charge=0.5)
     partly = answers(replace(plug_in, ask=replace(plug_in.ask, start=half)))

@@ -5,6 +5,8 @@ from datetime import date
 import pytest
 
 from service.catalogue import load_catalogue
+from service.specs import DriveMode
+from service.units import KWH_J
 from service.web.pages import START, page_of, read_question
 from service.web.rendering import template_environment
 
@@ -80,3 +82,48 @@ def test_every_car_every_circuit_and_every_cycle_has_a_page(catalogue):
             page = page_of({"vehicle": vehicle, "circuit": circuit, "journey": "nycc"}, catalogue, TODAY)
             assert page.status == 200
             assert "<h1" in environment.get_template("part.html").render(page=page)
+
+
+ENGINE_AND_PRICES = {
+    "drive_mode": "charge_hold", "defrost": "yes", "currency": "EUR", "electricity_price": "0.3", "fuel_price": "1.8",
+}  # fmt: skip
+
+
+def summary_of(page, title):
+    return next(group.summary for group in page.form.groups if group.title == title).replace("\xa0", " ")
+
+
+def test_the_form_asks_for_engine_and_prices(catalogue):
+    ask = read_question(ENGINE_AND_PRICES, catalogue).ask
+    assert (ask.engine_use.mode, ask.engine_use.defrost) == (DriveMode.CHARGE_HOLD, True)
+    assert ask.prices.currency == "EUR"
+    assert (ask.prices.electricity_per_j * KWH_J, ask.prices.fuel_per_m3) == pytest.approx((0.3, 1800))
+    page = page_of(ENGINE_AND_PRICES, catalogue, TODAY)
+    assert summary_of(page, "Engine") == "charge-hold mode, windscreen heat on"
+    assert summary_of(page, "Prices") == "0.30 EUR a kWh, 1.80 EUR a litre"
+    takes = next(row.value for row in page.answer.engine if row.name == "What does it take?")
+    assert "EUR at the stated prices" in takes
+    assert " EUR; " in page.answer.charging.energy.replace("\xa0", " ")
+
+
+def test_where_nothing_is_said_of_engine_and_prices_nothing_is_told(catalogue):
+    page = page_of({}, catalogue, TODAY)
+    assert not {"Engine", "Prices"} & {row.name for row in page.answer.question}
+    assert (summary_of(page, "Engine"), summary_of(page, "Prices")) == ("electric-priority mode", "not stated")
+    assert summary_of(page_of({"vehicle": "small-electric-hatch"}, catalogue, TODAY), "Engine") == "none"
+
+
+def test_prices_are_typed_in_the_readers_measure(catalogue):
+    us = {"units": "us", "currency": "$", "fuel_price": "3.40", "electricity_price": "0.17"}
+    assert read_question(us, catalogue).ask.prices.fuel_per_m3 == pytest.approx(3.40 / 3.785411784e-3)
+    page = page_of(us | {"vehicle": "small-electric-hatch"}, catalogue, TODAY)
+    assert summary_of(page, "Prices") == "$0.17 a kWh, $3.40 a gallon"
+    assert " The drive costs about $" in page.answer.ledger.sentence
+
+
+def test_faults_of_engine_and_prices_stand_at_their_inputs(catalogue):
+    bad = {"drive_mode": "fast", "defrost": "perhaps", "electricity_price": "-1", "fuel_price": "much"}
+    faults = {fault.target: fault.text for fault in page_of(bad, catalogue, TODAY).form.faults}
+    assert set(faults) == set(bad)
+    assert "choose one of: electric_priority, charge_hold, charge_while_driving" in faults["drive_mode"]
+    assert "a kWh" in faults["electricity_price"]

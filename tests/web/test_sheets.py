@@ -130,6 +130,15 @@ def test_the_button_keeps_the_answer_that_is_shown(ask, keeper):
     assert program["answer"]["range_km"] == ask("GET", "/quote.json?" + again, to=keeper).json()["range_km"]
 
 
+def test_engine_and_prices_are_kept_with_the_answer(ask, keeper):
+    page = ask("GET", "/?drive_mode=charge_hold&currency=EUR&electricity_price=0.3&fuel_price=1.8", to=keeper)
+    sheet = ask("GET", press(ask, keeper, page).headers["location"], to=keeper)
+    assert "at the stated prices" in sheet.text
+    again = re.search(r'href="/\?([^"]+)">Ask the same', sheet.text).group(1).replace("&amp;", "&")
+    assert "drive_mode=charge_hold" in again
+    assert "1.80\xa0EUR a litre" in ask("GET", f"/?{again}", to=keeper).text
+
+
 def test_the_starting_page_can_be_kept_in_both_units(ask, keeper):
     for query in ("", "?units=us"):
         page = ask("GET", f"/{query}", to=keeper)
