@@ -10,6 +10,7 @@ from service.diagnosis.complaint import CauseFound, ComplaintAnswer, Parked
 from service.quotes.answer import CAUSES
 from service.reporting import complaint_sentences as said
 from service.reporting.answers import MODEL_VERSION
+from service.reporting.assumption_rows import assumption_rows
 from service.reporting.ledger_view import COLOURS, SHORT_NAMES
 from service.reporting.ruler import NARROW, WIDE, Label, Ruler, Segment, draw_strip
 from service.reporting.sentences import CAUSE_NAMES
@@ -124,10 +125,7 @@ def complaint_view(answer: ComplaintAnswer, journey_name: str, units: Units, mad
         missing_on_paper=MISSING_ON_PAPER,
         notes=tuple(bound(note) for note in answer.notes),
         cautions=tuple(bound(each) for each in answer.cautions),
-        assumptions=tuple(
-            Row(each.name[:1].upper() + each.name[1:], assumed(each.value, each.unit, units), bound(each.source))
-            for each in answer.assumptions
-        ),
+        assumptions=assumption_rows(answer.assumptions, units),
         made_on=f"{made_on.day} {made_on:%B %Y}",
         version=MODEL_VERSION,
     )

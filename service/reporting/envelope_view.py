@@ -13,6 +13,7 @@ from service.quotes.envelope import Envelope
 from service.quotes.pack_size import PackSize, PackSizes
 from service.quotes.standby import Standby
 from service.reporting.answers import MODEL_VERSION
+from service.reporting.assumption_rows import assumption_rows
 from service.reporting.curves import Axis, Dot, Line, Plot, drawn_plot
 from service.reporting.envelope_sentences import ENDS, LAYOUTS, headline, journey_sentence, second
 from service.reporting.gear_view import GearView, gear_view
@@ -22,7 +23,6 @@ from service.reporting.view_parts import Drawing, Row
 from service.reporting.views import outfit_words
 from service.reporting.words import (
     Units,
-    assumed,
     bound,
     consumption,
     distance,
@@ -105,10 +105,7 @@ def envelope_view(
         standby=standby_sentences(standby),
         notes=tuple(bound(note) for note in dict.fromkeys((*envelope.notes, *standby.notes))),
         cautions=tuple(bound(each) for each in standby.cautions),
-        assumptions=tuple(
-            Row(each.name[:1].upper() + each.name[1:], assumed(each.value, each.unit, units), bound(each.source))
-            for each in listed.values()
-        ),
+        assumptions=assumption_rows(listed.values(), units),
         made_on=f"{made_on.day} {made_on:%B %Y}",
         version=MODEL_VERSION,
     )

@@ -10,6 +10,7 @@ from service.fleet.answer import Cell, Comparison
 from service.quotes.answer import Assumption
 from service.reporting import routes_sentences as said
 from service.reporting.answers import MODEL_VERSION
+from service.reporting.assumption_rows import assumption_row, assumption_rows
 from service.reporting.comparison_reasons import reason
 from service.reporting.engine_sentences import heater_needs_engine
 from service.reporting.route_lines import RouteMark, draw_line, draw_scale, scale_top
@@ -19,7 +20,6 @@ from service.reporting.sheet_room import lines_on_paper
 from service.reporting.view_parts import Drawing, Row, cabin_extras
 from service.reporting.words import (
     Units,
-    assumed,
     bound,
     distance,
     distance_number,
@@ -186,17 +186,12 @@ def _assumptions(comparison: Comparison, names: dict[str, str], units: Units) ->
     for each in comparison.vehicles:
         for one in each.assumptions:
             owners.setdefault(one, []).append(each.key)
-    rows = [_assumption(one, units) for one in comparison.assumptions]
+    rows = [*assumption_rows(comparison.assumptions, units)]
     for one, keys in owners.items():
         if one not in comparison.assumptions:
             who = "" if len(keys) == len(comparison.vehicles) else joined([names[key] for key in keys]) + ": "
-            rows.append(_assumption(one, units, who))
+            rows.append(assumption_row(one, units, who))
     return tuple(dict.fromkeys(rows))
-
-
-def _assumption(one: Assumption, units: Units, who: str = "") -> Row:
-    name = f"{who}{one.name}"
-    return Row(name[:1].upper() + name[1:], assumed(one.value, one.unit, units), bound(one.source))
 
 
 def _question(comparison: Comparison, names: dict[str, str], units: Units) -> tuple[Row, ...]:

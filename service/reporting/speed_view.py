@@ -4,17 +4,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import date
 
-from service.quotes.answer import Assumption
 from service.quotes.speed_table import InOneGo, ShortTrip, SpeedTable, SteadyCell
 from service.reporting import speed_sentences as said
 from service.reporting.answers import MODEL_VERSION
+from service.reporting.assumption_rows import assumption_rows
 from service.reporting.ruler import NARROW, WIDE
 from service.reporting.speed_curve import Curve, Line, draw_curve
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
     NBSP,
     Units,
-    assumed,
     bound,
     consumption_number,
     consumption_unit,
@@ -97,7 +96,7 @@ def speed_view(found: SpeedTable, units: Units, made_on: date) -> SpeedView:
         distances=(*(_parted(distance(metres, units)) for metres in kind.distances_m), IN_ONE_GO),
         trips=_trips(found, units),
         notes=tuple(bound(note) for note in found.notes),
-        assumptions=tuple(_assumption(one, units) for one in found.assumptions),
+        assumptions=assumption_rows(found.assumptions, units),
         made_on=f"{made_on.day} {made_on:%B %Y}",
         version=MODEL_VERSION,
     )
@@ -222,7 +221,3 @@ def _question(found: SpeedTable, units: Units) -> tuple[Row, ...]:
         Row("Start", f"{per_cent(ask.start.state_of_charge)} charged, {parked}{ready}"),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
     )
-
-
-def _assumption(one: Assumption, units: Units) -> Row:
-    return Row(one.name[:1].upper() + one.name[1:], assumed(one.value, one.unit, units), bound(one.source))

@@ -5,15 +5,16 @@ Scope    the answer only; the form beside it is `form_view`.
 
 from dataclasses import dataclass
 
-from service.quotes.answer import Assumption, Quote
+from service.quotes.answer import Quote
 from service.reporting import sentences
+from service.reporting.assumption_rows import assumption_rows
 from service.reporting.charging_view import ChargingView, charging_view
 from service.reporting.distance_view import distance_view
 from service.reporting.engine_sentences import engine_answers
 from service.reporting.form_layout import CHOICES
 from service.reporting.ledger_view import LedgerView, ledger_view
 from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras
-from service.reporting.words import Units, assumed, bound, distance, mass, per_cent, prices_told, temperature
+from service.reporting.words import Units, bound, distance, mass, per_cent, prices_told, temperature
 from service.specs import Ask, Climate, DriveMode, Outfit
 
 __all__ = ["AnswerView", "Setting", "answer_view"]
@@ -68,7 +69,7 @@ def answer_view(quote: Quote, other: Quote | None, setting: Setting) -> AnswerVi
         ledger=ledger_view(quote, units),
         engine=tuple(Row(name, value) for name, value in engine_answers(quote, units)),
         notes=_notes(quote),
-        assumptions=tuple(_assumption(one, units) for one in quote.assumptions),
+        assumptions=assumption_rows(quote.assumptions, units),
         made_on=f"{setting.made_on.day} {setting.made_on:%B %Y}",
         version=setting.version,
     )
@@ -133,7 +134,3 @@ def outfit_words(outfit: Outfit, units: Units) -> str:
 def _road(surface: str) -> str:
     """What lies on the road, in words."""
     return f"{surface} road" if surface in ("dry", "wet") else f"{surface} on the road"
-
-
-def _assumption(one: Assumption, units: Units) -> Row:
-    return Row(one.name[:1].upper() + one.name[1:], assumed(one.value, one.unit, units), bound(one.source))

@@ -76,6 +76,7 @@ US_UNITS: dict[str, tuple[str, Callable[[float], float]]] = {  # SI-side unit �
     "°C": ("°F", fahrenheit_from_celsius),
     "kg": ("lb", lambda kg: kg / POUND_KG),
     "m": ("ft", lambda m: m / FOOT_M),
+    "m2": ("ft²", lambda m2: m2 / FOOT_M**2),
     "kPa": ("psi", lambda kpa: kpa / PSI_KPA),
     "a litre": ("a gallon", lambda price: price * GALLON_L),
     "g/l": ("g/gallon", lambda grams: grams * GALLON_L),
@@ -87,7 +88,8 @@ ONE_OF = {  # units that are words
     **{"people": "person", "miles": "mile", "days": "day", "weeks": "week", "trips": "trip"},
     **{"phases": "phase", "teeth": "tooth", "stops": "stop", "hours": "hour"},
 }
-KILO_FROM_W = 10_000.0  # five digits and more are kilowatts
+KILO_FROM_W = 1000.0  # four digits and more are kilowatts
+SHARE_FROM = 0.05  # a pure number from here up to one is a share; smaller ones are coefficients
 
 
 class Units(StrEnum):
@@ -287,8 +289,8 @@ def days_later(hour: float) -> str:
 def assumed(value: float | str | None, unit: str, units: Units) -> str:
     """An assumed value in the reader's units, three significant figures; two if it had to be converted.
 
-    >>> assumed(12, "km/h", Units.US), assumed(0.125, "1", Units.METRIC), assumed("nmc", "", Units.US)
-    ('7.5\\xa0mph', '0.125', 'nmc')
+    >>> assumed(12, "km/h", Units.US), assumed(0.125, "1", Units.METRIC), assumed(0.009, "1", Units.US)
+    ('7.5\\xa0mph', '12.5\\xa0%', '0.009')
     >>> assumed(1, "people", Units.US), assumed(142_882, "W", Units.US), assumed(160, "W/m2", Units.METRIC)
     ('1\\xa0person', '143\\xa0kW', '160\\xa0W/m²')
     """
@@ -300,6 +302,8 @@ def assumed(value: float | str | None, unit: str, units: Units) -> str:
     if units is Units.US and unit in US_UNITS:
         unit, convert = US_UNITS[unit]
         value, digits = convert(value), 2
+    if unit == "1" and SHARE_FROM <= value < 1:
+        unit, value = "%", 100 * value
     if unit == "W" and abs(value) >= KILO_FROM_W:
         unit, value = "kW", value / 1000
     figure = plain(value) if abs(value) >= 100 else f"{value:.{digits}g}".replace("-", MINUS)

@@ -6,17 +6,16 @@ Scope    the answer only; the form beside it is `form_view`.
 from dataclasses import dataclass
 from datetime import date
 
-from service.quotes.answer import Assumption
 from service.quotes.parking import Overnight
 from service.quotes.year_answer import Commute, CommuteMonth, Tally
 from service.reporting import year_sentences as said
 from service.reporting.answers import MODEL_VERSION
+from service.reporting.assumption_rows import assumption_rows
 from service.reporting.route_lines import RouteMark, draw_line, draw_scale, scale_top
 from service.reporting.ruler import NARROW, Size
 from service.reporting.view_parts import Drawing, Row
 from service.reporting.words import (
     Units,
-    assumed,
     bound,
     clock,
     distance,
@@ -132,20 +131,10 @@ def year_view(commute: Commute, asked: Asked, units: Units, made_on: date) -> Ye
         shares=said.shares(commute, units),
         night=said.night(commute),
         notes=tuple(bound(note) for note in commute.notes if not (said.heat(commute) and "heats its cabin" in note)),
-        assumptions=tuple(
-            Row(each.name[:1].upper() + each.name[1:], _assumed(each, units), bound(each.source))
-            for each in commute.assumptions
-        ),
+        assumptions=assumption_rows(commute.assumptions, units),
         made_on=f"{made_on.day} {made_on:%B %Y}",
         version=MODEL_VERSION,
     )
-
-
-def _assumed(one: Assumption, units: Units) -> str:
-    """As everywhere, but hours of the day as the reader's clock tells them."""
-    if one.unit == "h" and isinstance(one.value, float):
-        return clock(one.value, units)
-    return assumed(one.value, one.unit, units)
 
 
 def _needed_m(commute: Commute, asked: Asked) -> float:

@@ -62,7 +62,7 @@ def test_assumed_values_follow_the_reader():
     assert words.assumed(100, "kg", Units.US) == f"220{NBSP}lb"
     assert words.assumed(100, "kg", Units.METRIC) == f"100{NBSP}kg"
     assert words.assumed(None, "kg", Units.US) == "unknown"
-    assert words.assumed(0.7, "1", Units.US) == "0.7"
+    assert words.assumed(0.7, "1", Units.US) == f"70{NBSP}%"
 
 
 def test_lists_in_a_sentence():
@@ -78,4 +78,4 @@ def test_assumed_units_are_words_and_signs():
     assert words.assumed(0.62, "m2", Units.METRIC) == f"0.62{NBSP}m²"
     assert words.assumed(160.0, "W/m2", Units.US) == f"160{NBSP}W/m²"
     assert words.assumed(142_882.0, "W", Units.METRIC) == f"143{NBSP}kW"
-    assert words.assumed(9_999.0, "W", Units.METRIC) == f"9999{NBSP}W"
+    assert words.assumed(999.0, "W", Units.METRIC) == f"999{NBSP}W"
