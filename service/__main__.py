@@ -81,12 +81,13 @@ def _quote(options: argparse.Namespace) -> int:
     from service.intake.quote import read_request
     from service.quotes.build import build_quote
     from service.reporting.answers import QuoteOut
+    from service.reporting.words import Units
 
     raw = _read_json(options.file)
     catalogue = load_catalogue()
     request = read_request(raw, catalogue)
     quote = build_quote(request.ask(catalogue), catalogue)
-    print(QuoteOut.from_quote(listed(quote, request)).model_dump_json(indent=2))
+    print(QuoteOut.from_quote(listed(quote, request), Units(request.units)).model_dump_json(indent=2))
     return 0
 
 

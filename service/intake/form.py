@@ -131,7 +131,8 @@ def ask_from_form(given: Mapping[str, str], catalogue: Catalogue) -> FormResult:
     """
 
     def read(raw: object, scale_at: Scales) -> tuple[Ask, QuoteRequest]:
-        request = read_request(raw, catalogue, scale_at)
+        told_in = {"units": UNITS[1]} if given.get("units") == UNITS[1] else {}
+        request = read_request(raw | told_in, catalogue, scale_at)
         return request.ask(catalogue), request
 
     filled = read_form(given, catalogue, Plan(OF_A_QUOTE), read)

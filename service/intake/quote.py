@@ -4,6 +4,7 @@ Use      web and command line read a body with `read_ask`; a `QuoteRequest` that
 """
 
 from collections.abc import Callable, Iterator, Mapping
+from enum import StrEnum
 
 from pydantic import Field, ValidationError
 
@@ -18,7 +19,7 @@ from service.intake.journey import JourneyIn
 from service.intake.prices import PricesIn
 from service.intake.vehicle import VehicleIn
 
-__all__ = ["QuoteRequest", "read_ask", "read_request", "unknown_ids"]
+__all__ = ["QuoteRequest", "ReaderUnits", "read_ask", "read_request", "unknown_ids"]
 
 ID_FIELDS = {  # where an id stands, and which part of the catalogue must hold it
     ("vehicle", "id"): "vehicles",
@@ -30,6 +31,13 @@ ID_FIELDS = {  # where an id stands, and which part of the catalogue must hold i
     ("outfit", "tyres", "label_class"): "tyre_classes",
     ("tariff", "id"): "tariffs",
 }
+
+
+class ReaderUnits(StrEnum):
+    """In which units sentences speak."""
+
+    METRIC = "metric"
+    US = "us"
 
 
 class QuoteRequest(Incoming):
@@ -47,6 +55,9 @@ class QuoteRequest(Incoming):
     engine_use: EngineUseIn = EngineUseIn()
     prices: PricesIn = Field(PricesIn(), description="for the sums of one journey; null: not told")
     band: YesNo = Field(True, description="false: only the central value, p10 and p90 are null")
+    units: ReaderUnits = Field(
+        ReaderUnits.METRIC, description="of the closing sentence, and of a kept sheet's page; figures keep their own"
+    )
 
     def ask(self, catalogue: Catalogue) -> specs.Ask:
         """The question in SI; raises BadInputs with every id that the catalogue does not hold."""

@@ -1,9 +1,8 @@
-"""A question whose answer is to be kept: the quote's own fields, and three about the keeping.
+"""A question whose answer is to be kept: the quote's own fields, and two about the keeping.
 
 Use      `SheetRequest` for a JSON body; `KeepIn` alone for the page's form, whose question is a query.
 """
 
-from enum import StrEnum
 from typing import Annotated
 
 from pydantic import AfterValidator, Field
@@ -11,17 +10,10 @@ from pydantic import AfterValidator, Field
 from service.intake.fields import Incoming, Whole, said
 from service.intake.quote import QuoteRequest
 
-__all__ = ["LONGEST_NOTE", "LONGEST_STAY_DAYS", "KeepIn", "ReaderUnits", "SheetRequest"]
+__all__ = ["LONGEST_NOTE", "LONGEST_STAY_DAYS", "KeepIn", "SheetRequest"]
 
 LONGEST_NOTE = 200  # characters: a word to know it by, no record of a person
 LONGEST_STAY_DAYS = 3650
-
-
-class ReaderUnits(StrEnum):
-    """In which units the printed page speaks."""
-
-    METRIC = "metric"
-    US = "us"
 
 
 def _short_and_plain(text: str) -> str:
@@ -58,7 +50,6 @@ class SheetRequest(QuoteRequest):
 
     note: Note = NOTE
     expires_in_days: Days = DAYS
-    units: ReaderUnits = Field(ReaderUnits.METRIC, description="of the printed page")
 
     def keep(self) -> KeepIn:
         """The keeping alone."""
@@ -66,5 +57,5 @@ class SheetRequest(QuoteRequest):
 
     def question(self) -> str:
         """The question alone as JSON, with what was sent and nothing else."""
-        own = {"note", "expires_in_days", "units"}
+        own = {"note", "expires_in_days"}
         return self.model_dump_json(exclude_unset=True, exclude=own)

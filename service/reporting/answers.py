@@ -263,8 +263,12 @@ class QuoteOut(Outgoing):
     notes: list[str]
 
     @classmethod
-    def from_quote(cls, quote: answer.Quote) -> Self:
-        """The whole answer in people's units."""
+    def from_quote(cls, quote: answer.Quote, units_told: Units = Units.METRIC) -> Self:
+        """The whole answer in people's units.
+
+        Args:
+            units_told: of the closing sentence; every figure's unit is in its name.
+        """
         car, engine = quote.ask.vehicle, quote.engine
         return cls(
             model_version=MODEL_VERSION,
@@ -284,7 +288,7 @@ class QuoteOut(Outgoing):
             events=[_event(event) for event in quote.events],
             sensitivities=[_sensitivity(each) for each in quote.sensitivities],
             assumptions=[assumption_out(each) for each in quote.assumptions],
-            notes=[*quote.notes, *([closing(quote, Units.METRIC).replace("\u00a0", " ")] if engine else [])],
+            notes=[*quote.notes, *([closing(quote, units_told).replace("\u00a0", " ")] if engine else [])],
         )
 
 

@@ -9,6 +9,7 @@ from service.intake.quote import QuoteRequest
 from service.quotes.build import build_quote
 from service.reporting.answers import QuoteOut
 from service.reporting.entries import CircuitEntry, CycleEntry, PlaceEntry, TyreClassEntry, VehicleEntry
+from service.reporting.words import Units
 from service.web.bodies import JsonRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import error_responses
@@ -51,7 +52,8 @@ def create_quote(
     question: Annotated[QuoteRequest, Body(openapi_examples=EXAMPLES)], catalogue: CatalogueDep
 ) -> QuoteOut:
     """How far one car goes on electricity on one day, how long to refill it, and why."""
-    return QuoteOut.from_quote(listed(build_quote(question.ask(catalogue), catalogue), question))
+    quote = listed(build_quote(question.ask(catalogue), catalogue), question)
+    return QuoteOut.from_quote(quote, Units(question.units))
 
 
 @entries.get("/vehicles")

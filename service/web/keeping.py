@@ -20,7 +20,7 @@ from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs
 from service.intake.assumed import listed
 from service.intake.form import FormResult
-from service.intake.sheet import KeepIn, ReaderUnits, SheetRequest
+from service.intake.sheet import KeepIn, SheetRequest
 from service.quotes.answer import Quote
 from service.quotes.build import build_quote
 from service.reporting.answers import MODEL_VERSION, QuoteOut
@@ -89,12 +89,12 @@ class FrozenPage:
 def sheet_of_request(request: SheetRequest, catalogue: Catalogue, templates: Environment, today: date) -> NewSheet:
     """Answer a question that came as JSON, ready to be kept."""
     quote = listed(build_quote(request.ask(catalogue), catalogue), request)
-    units = Units.US if request.units is ReaderUnits.US else Units.METRIC
+    units = Units(request.units)
     cycle = request.journey.cycle
     journey = f"test cycle, {catalogue.cycles[cycle].name}" if cycle else "drive"
     setting = Setting(units, journey, False, PLUG_IN_HOUR, today, MODEL_VERSION)
     view = answer_view(quote, elsewhere(quote, catalogue), setting)
-    return _frozen(quote, view, request.question(), "", request.keep(), templates)
+    return _frozen(quote, view, units, request.question(), "", request.keep(), templates)
 
 
 def sheet_of_query(query: str, keep: KeepIn, catalogue: Catalogue, templates: Environment, today: date) -> NewSheet:
@@ -110,11 +110,12 @@ def sheet_of_query(query: str, keep: KeepIn, catalogue: Catalogue, templates: En
     quote, view = answered(result, hour, catalogue, today)
     values = dict(result.values)
     again = carried(values | {"plug_in_hour": str(hour)}) + "&" + urlencode({"typed_units": values["units"]})
-    return _frozen(quote, view, result.request.model_dump_json(exclude_unset=True), again, keep, templates)
+    question = result.request.model_dump_json(exclude_unset=True)
+    return _frozen(quote, view, Units(values["units"]), question, again, keep, templates)
 
 
 def _frozen(
-    quote: Quote, view: AnswerView, question: str, query: str, keep: KeepIn, templates: Environment
+    quote: Quote, view: AnswerView, units: Units, question: str, query: str, keep: KeepIn, templates: Environment
 ) -> NewSheet:
     page = templates.get_template("part.html").render(page=FrozenPage(view))
     return NewSheet(
@@ -122,7 +123,7 @@ def _frozen(
         title=_storable(view.title)[:LONGEST_TITLE],
         question=question,
         query=query,
-        answer=QuoteOut.from_quote(quote).model_dump_json(),
+        answer=QuoteOut.from_quote(quote, units).model_dump_json(),
         page=_storable(page),
         note=keep.note,
         lasts_s=None if keep.expires_in_days is None else keep.expires_in_days * DAY_S,

@@ -138,7 +138,7 @@ def show_json(request: Request, catalogue: CatalogueDep) -> QuoteOut:
     result = read_question(request.query_params, catalogue)
     if result.ask is None:
         raise BadInputs(BadInput(row.field, row.value, row.message, row.remedy) for row in result.errors.values())
-    return QuoteOut.from_quote(build_quote(result.ask, catalogue))
+    return QuoteOut.from_quote(build_quote(result.ask, catalogue), _units(result))
 
 
 def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:

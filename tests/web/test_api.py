@@ -1,5 +1,7 @@
 """The JSON side as programs see it."""
 
+import re
+
 import pytest
 
 from service.quotes.answer import CAUSES
@@ -100,3 +102,16 @@ def test_the_description_covers_every_answer(ask):
     assert "HTTPValidationError" not in description["components"]["schemas"]
     for example in quotes["requestBody"]["content"]["application/json"]["examples"].values():
         assert ask("POST", "/api/quotes", json=example["value"]).status_code == 200
+
+
+def test_the_closing_sentence_speaks_the_readers_units(ask, question):
+    def end(**more):
+        return ask("POST", "/api/quotes", json=question | {"band": False} | more).json()["notes"][-1]
+
+    assert re.search(r"^On electricity about \d+ km\..* L/100 km\.$", end())
+    assert re.search(r"^On electricity about \d+ mi\..* mpg\.$", end(units="us"))
+    assert " km" not in end(units="us")
+    page = ask("GET", "/quote.json?units=us").json()["notes"][-1]
+    assert re.search(r" mi\..* mpg\.$", page)
+    refused = ask("POST", "/api/quotes", json=question | {"units": "nautical"})
+    assert refused.json()["errors"][0]["field"] == "units"

@@ -58,6 +58,16 @@ def test_an_answer_is_kept_and_comes_back_as_it_was(ask, keeper, keep, question)
     assert sheet["answer"] == ask("POST", "/api/quotes", json=question | FAST).json()
 
 
+def test_a_kept_answer_ends_in_the_units_of_its_page(ask, keeper, keep):
+    sheet = ask("GET", f"/api{keep(units='us').json()['link_path']}", to=keeper).json()
+    assert sheet["question"]["units"] == "us"
+    assert " mi. " in sheet["answer"]["notes"][-1]
+    page = ask("GET", "/?units=us", to=keeper)
+    pressed = ask("GET", f"/api{press(ask, keeper, page).headers['location']}", to=keeper).json()
+    assert pressed["answer"] == ask("GET", "/quote.json?units=us", to=keeper).json()
+    assert pressed["question"]["units"] == "us"
+
+
 def test_what_a_sheet_is_called_with(ask, keeper, keep):
     kept = keep().json()
     find = lambda number: ask("GET", "/api/sheets", to=keeper, params={"reference": number})  # noqa: E731
