@@ -5,6 +5,7 @@ Use      cars, days and draws are separate tables joined by index, so a fleet is
          A row of a `np.recarray` reads the same compiled and interpreted: `car.mass_kg`.
 """
 
+from functools import lru_cache
 from types import SimpleNamespace
 
 import numpy as np
@@ -235,9 +236,17 @@ RECORD = np.dtype(
 
 
 def draft(dtype: np.dtype) -> SimpleNamespace:
-    """One row to be written by attribute, all zeros: several times quicker than a record of a table."""
-    zeros = np.zeros(1, dtype)[0]
-    return SimpleNamespace(**dict(zip(dtype.names, zeros.item(), strict=True)))
+    """One row to be written by attribute, all zeros: several times quicker than a record of a table.
+
+    A column of several numbers is to be replaced whole, never written into.
+    """
+    return SimpleNamespace(**zeros_of(dtype))
+
+
+@lru_cache(maxsize=32)
+def zeros_of(dtype: np.dtype) -> dict[str, float | np.ndarray]:
+    """An empty row by name."""
+    return dict(zip(dtype.names, np.zeros(1, dtype)[0].item(), strict=True))
 
 
 def filled(dtype: np.dtype, row: SimpleNamespace) -> np.recarray:
