@@ -17,7 +17,11 @@ ShortWord = Annotated[str, Field(max_length=12)]
 class PricesIn(Incoming):
     """What is paid, in whatever currency the asker means."""
 
-    currency: ShortWord = Field("", description="a word or sign that is given back beside every sum")
+    currency: ShortWord = Field(
+        "",
+        description="a word or sign that is given back beside every sum. Prices left open are the usual ones in EUR or "
+        "USD; without a currency, of the place: USD in the United States, EUR elsewhere",
+    )
     electricity_per_kwh: Number | None = optional("electricity_per_kwh")
     work_electricity_per_kwh: Number | None = optional("work_electricity_per_kwh", "null: as at home")
     fuel_per_l: Number | None = optional("fuel_per_l")

@@ -113,7 +113,9 @@ def build_commute(question: CommuteAsk, catalogue: Catalogue) -> Commute:
     both = replace(asked, journey=there_and_back(asked.journey), weather=weathers[0][0], band=False)
     ask, assumptions = complete(both, catalogue, with_engine=False)
     weeks = filling.value(question.pattern.weeks_a_year, "weeks_a_year", "weeks driven in a year")
-    money = complete_money(question.prices, question.factors, ask.vehicle.kind.has_engine, filling)
+    money = complete_money(
+        question.prices, question.factors, ask.vehicle.kind.has_engine, filling, question.place.country
+    )
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     scatter_k = [day_scatter_k(question.place, month, values) for month in range(MONTHS)]
     reach = ranges(ask, weathers[0], question.place, catalogue, values, refilled=False)

@@ -89,7 +89,9 @@ def build_year(question: YearAsk, catalogue: Catalogue) -> Year:
     weathers = month_weathers(question.place, question.hour, ask.weather.surface, filling)
     ask, assumptions = complete(replace(ask, weather=weathers[0], band=False), catalogue, with_engine=False)
     weeks = filling.value(question.pattern.weeks_a_year, "weeks_a_year", "weeks driven in a year")
-    money = complete_money(question.prices, question.factors, ask.vehicle.kind.has_engine, filling)
+    money = complete_money(
+        question.prices, question.factors, ask.vehicle.kind.has_engine, filling, question.place.country
+    )
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     found = ranges(ask, weathers, question.place, catalogue, values, refilled=True)
     needed_m = question.trips_per_day * trace_of(ask.journey, catalogue).distance_m

@@ -9,7 +9,7 @@ from math import isclose
 from service.constants import STANDARD_GRAVITY_M_S2
 from service.quotes.answer import Assumption
 from service.reporting.view_parts import Row
-from service.reporting.words import NBSP, Units, assumed, bound, clock, duration, plain
+from service.reporting.words import GALLON_M3, NBSP, Units, assumed, bound, clock, duration, plain, unit_price
 from service.units import KM_H, MPH, POUND_KG
 
 __all__ = ["assumption_row", "assumption_rows"]
@@ -88,6 +88,9 @@ def _said(one: Assumption, units: Units) -> tuple[str, str]:
         return name, bound(WORDS.get(value, value))
     if value is None:
         return name, assumed(value, one.unit, units)
+    currency, _, measure = one.unit.partition(" a ")
+    if measure:
+        return name, price(value, currency, measure, units)
     if one.unit == "N s/m":
         speed_m_s, at = DRAG_AT[units]
         return f"drag of oil and magnets at {at}", force(value * speed_m_s, units)
@@ -108,6 +111,17 @@ def _said(one: Assumption, units: Units) -> tuple[str, str]:
     if units is Units.US and name.endswith(" at 0 °C"):
         name = name.replace("0 °C", "32 °F")
     return name, assumed(value, one.unit, units)
+
+
+def price(value: float, currency: str, measure: str, units: Units) -> str:
+    """What one kWh or litre costs; a gallon for US readers.
+
+    >>> price(0.3, "EUR", "kWh", Units.METRIC), price(0.898, "USD", "litre", Units.US)
+    ('0.30\\xa0EUR a\\xa0kWh', '3.40\\xa0USD a\\xa0gallon')
+    """
+    if measure == "litre" and units is Units.US:
+        value, measure = value * GALLON_M3 * 1000, "gallon"
+    return f"{unit_price(value, currency)} a{NBSP}{measure}"
 
 
 def span(kelvin: float, units: Units) -> str:

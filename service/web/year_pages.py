@@ -17,8 +17,8 @@ from service.intake.commute_form import commute_from_form
 from service.intake.form import FIELDS, default_of, unit_of
 from service.intake.form_fields import measure_of
 from service.intake.year import CommuteRequest, with_defaults
-from service.quotes.answer import Assumption
 from service.quotes.commute import CommuteAsk, build_commute
+from service.quotes.money import usual_prices
 from service.quotes.parking import Overnight
 from service.reporting.form_layouts import names_in
 from service.reporting.form_view import Choices, FormView, form_view
@@ -47,7 +47,6 @@ START = {  # invented
     "leaves_work": "17",
     "place": "helsinki",
     "circuit": "eu-household-10a",
-    "currency": "EUR",
 }
 START_US = START | {  # the same in the other units, at what is usual there: common practice
     "units": "us",
@@ -59,14 +58,9 @@ START_US = START | {  # the same in the other units, at what is usual there: com
     "leg2_stops": "0.2",
     "place": "minneapolis",
     "circuit": "na-household-15a",
-    "currency": "$",
-    "electricity_price": "0.17",
-    "fuel_price": "3.4",
 }
 TYPICAL = {  # inputs that say what an empty one means, by row of data/typical.csv
     "weeks": "weeks_a_year",
-    "electricity_price": "electricity_per_kwh",
-    "fuel_price": "fuel_per_l",
     "grid": "grid_g_per_kwh",
     "fuel_co2": "fuel_g_per_l",
     "fuel_use": "fuel_l_per_100_km",
@@ -121,7 +115,6 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Year
         question, request = filled.question
         try:
             found = with_defaults(build_commute(question, catalogue), request)
-            found = replace(found, assumptions=(*found.assumptions, *_start_prices(given, whole)))
             answer = year_view(found, _asked(question, request, filled.values, choices), units, today)
         except ServiceError as error:
             errors = beside_inputs(error, OTHER_PATHS)
@@ -129,7 +122,7 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Year
         filled.values,
         errors,
         {name: "" if name in SAID_BY_THE_LIST else unit_of(name, units) for name in FIELDS},
-        {name: default_of(name, units) for name in FIELDS} | _usual(catalogue, units),
+        {name: default_of(name, units) for name in FIELDS} | _usual(catalogue, units, filled.values),
         choices,
         {row.name: row.value for row in answer.question} if answer else {},
         YEAR_LAYOUT,
@@ -153,35 +146,16 @@ def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
     return start | {name: text for name, text in asked.items() if text}
 
 
-def _start_prices(given: Mapping[str, str], whole: Mapping[str, str]) -> tuple[Assumption, ...]:
-    """Prices that the starting question gave because the link did not."""
-    names = {"electricity_price": ("price of electricity", "a kWh"), "fuel_price": ("price of fuel", "a gallon")}
-    return tuple(
-        Assumption(name, float(whole[key]), unit, "usual in the United States, in dollars: common practice")
-        for key, (name, unit) in names.items()
-        if not given.get(key) and whole.get(key)
-    )
-
-
 def _at_home(given: dict[str, str]) -> dict[str, str]:
     """With a switch of units, what is still the starting question's of one side becomes the other side's."""
     starts = {Units.METRIC: START, Units.US: START_US}
     old, new = starts.get(given.get("typed_units")), starts.get(given.get("units"))
     if not old or not new or old is new:
         return given
-    local = ("circuit", "place", "currency", "electricity_price", "fuel_price")
-    if all(given.get(name, "") == old.get(name, "") for name in local):
-        return {**given, **{name: _before(name, new, old) for name in local}}
+    local = ("circuit", "place")
+    if all(given.get(name, "") == old[name] for name in local):
+        return {**given, **{name: new[name] for name in local}}
     return given
-
-
-def _before(name: str, new: Mapping[str, str], old: Mapping[str, str]) -> str:
-    """A starting value as it would have been typed in the other units, for the form moves it from there."""
-    text = new.get(name, "")
-    if not FIELDS[name].is_number or not text:
-        return text
-    metric = measure_of(name, new["units"]).metric(float(text))
-    return f"{measure_of(name, old['units']).shown(metric):.6g}"
 
 
 def _asked(question: CommuteAsk, request: CommuteRequest, values: Mapping[str, str], choices: Choices) -> Asked:
@@ -196,12 +170,15 @@ def _asked(question: CommuteAsk, request: CommuteRequest, values: Mapping[str, s
     )
 
 
-def _usual(catalogue: Catalogue, units: Units) -> dict[str, str]:
-    """What an input left empty means, in the reader's units."""
+def _usual(catalogue: Catalogue, units: Units, values: Mapping[str, str]) -> dict[str, str]:
+    """What an input left empty means, in the reader's units; prices as usual in the currency or at the place."""
+    place = None if values["year_by"] == "typed" else catalogue.places.get(values["place"])
+    usual = usual_prices(values["currency"], place.country if place else "")
+    entries = TYPICAL | ({"electricity_price": usual.electricity, "fuel_price": usual.fuel} if usual else {})
     return {
         name: f"{measure_of(name, units).shown(catalogue.typical_entry(entry).value):.3g}"
-        for name, entry in TYPICAL.items()
-    } | {"work_price": "as at home"}
+        for name, entry in entries.items()
+    } | {"work_price": "as at home", "currency": usual.currency if usual else ""}
 
 
 def _choices(catalogue: Catalogue, units: Units, values: Mapping[str, str]) -> Choices:

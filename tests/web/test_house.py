@@ -112,14 +112,14 @@ def test_where_the_car_was_parked_is_asked_in_two_ways_and_means_one_thing(catal
 
 @pytest.mark.parametrize("here", PAGE_OF)
 def test_engine_and_prices_come_back_from_every_page(catalogue, here):
-    said = {"drive_mode": "charge_hold", "defrost": "yes", "currency": "CHF", "fuel_price": "1.9", "reported": "40"}
+    said = {"drive_mode": "charge_hold", "defrost": "yes", "currency": "EUR", "fuel_price": "1.9", "reported": "40"}
     away = PAGE_OF[here](QUESTION | said | {"vehicle": "compact-plug-in"}, catalogue, TODAY)
     assert away.form.faults == ()
     sent = {each.name for group in away.form.groups for block in group.blocks for each in block.inputs}
     assert set(said) <= sent | {name for name, _ in away.form.hidden}
     home = pages.page_of(followed(away, "/"), catalogue, TODAY)
     told = {row.name: row.value.replace("\xa0", " ") for row in home.answer.question}
-    assert (told["Engine"], told["Prices"]) == ("charge-hold mode, windscreen heat on", "1.90 CHF a litre")
+    assert (told["Engine"], told["Prices"]) == ("charge-hold mode, windscreen heat on", "1.90 EUR a litre")
 
 
 def test_what_a_page_does_not_ask_is_kept_for_the_others():

@@ -32,7 +32,7 @@ def sent(page, **changes):
 
 
 def told(page):
-    return {row.name: row.value for row in page.answer.question}
+    return {row.name: row.value.replace("\xa0", " ") for row in page.answer.question}
 
 
 def test_an_empty_address_answers_the_starting_question(first):
@@ -55,7 +55,7 @@ def test_the_form_sent_back_gives_the_same_answer(catalogue, first):
 def test_a_switch_of_an_untouched_form_goes_to_where_the_other_readers_live(catalogue, first):
     us = page_of(sent(first, units="us"), catalogue, TODAY)
     assert told(us)["Place"] == "Minneapolis"
-    assert told(us)["Prices"] == "$0.17 a kWh, $3.40 a gallon"
+    assert told(us)["Prices"] == "0.17 USD a kWh, 3.40 USD a gallon"
     assert typed(us)["circuit"].value == START_US["circuit"]
     back = page_of(sent(us, units="metric"), catalogue, TODAY)
     assert told(back)["Place"] == "Helsinki"
@@ -67,7 +67,7 @@ def test_a_switch_of_a_changed_form_keeps_the_place(catalogue, first):
     us = page_of(sent(first, units="us", place="oslo", fuel_price="2"), catalogue, TODAY)
     assert told(us)["Place"] == "Oslo"
     assert typed(us)["fuel_price"].value == "7.571"  # 2 a litre, 3.785412 l a gallon
-    assert typed(us)["currency"].value == "EUR"
+    assert told(us)["Prices"] == "0.30 EUR a kWh, 7.57 EUR a gallon"
 
 
 def test_a_link_from_another_page_brings_car_journey_and_circuit(catalogue):
@@ -129,6 +129,27 @@ def test_part_and_page_are_served(ask):
     assert "place-error" in part.text
 
 
-def test_prices_that_the_starting_question_gave_stand_among_the_assumptions():
-    found = page_of({"units": "us"}, load_catalogue(), date(2026, 1, 1)).answer.assumptions
-    assert {"Price of electricity", "Price of fuel"} <= {row.name for row in found}
+@pytest.mark.parametrize(
+    ("given", "electricity", "fuel"),
+    [
+        ({"place": "chicago"}, "0.17 USD a kWh", "0.898 USD a litre"),  # by the place, whatever the units
+        ({"units": "us", "place": "tokyo"}, "0.30 EUR a kWh", "6.44 EUR a gallon"),  # 1.70 a litre, 3.785412 l a gallon
+        ({"place": "helsinki", "currency": "$"}, "0.17 USD a kWh", "0.898 USD a litre"),
+    ],
+)
+def test_prices_that_nobody_gave_are_usual_in_the_currency_or_at_the_place(catalogue, given, electricity, fuel):
+    page = page_of(given, catalogue, TODAY)
+    listed = {row.name: row.value.replace("\xa0", " ") for row in page.answer.assumptions}
+    assert (listed["Price of electricity"], listed["Price of fuel"]) == (electricity, fuel)
+    assert typed(page)["currency"].placeholder == electricity.split()[1]
+    assert typed(page)["electricity_price"].placeholder == electricity.split()[0].rstrip("0")
+
+
+def test_a_currency_whose_prices_are_not_known_asks_for_them(catalogue):
+    page = page_of({"currency": "CHF", "place": "zurich"}, catalogue, TODAY)
+    assert {fault.target for fault in page.form.faults} == {"electricity_price", "fuel_price"}
+    assert page.form.faults[0].text.startswith("No usual price in CHF is known here; give it")
+    priced = page_of({"currency": "CHF", "electricity_price": "0.27", "fuel_price": "1.8"}, catalogue, TODAY)
+    assert told(priced)["Prices"] == "0.27 CHF a kWh, 1.80 CHF a litre"
+    electric = {"currency": "CHF", "electricity_price": "0.27", "vehicle": "small-electric-hatch"}
+    assert told(page_of(electric, catalogue, TODAY))["Prices"] == "0.27 CHF a kWh"
