@@ -72,17 +72,20 @@ def test_heating_doubles_city_consumption_of_a_small_car(quote):
     assert ratio("hwfet", Cabin()) < ratio("udds", Cabin())
 
 
-def test_rolls_know_no_wind_sun_or_payload(quote, catalogue):
+def test_rolls_know_no_wind_snow_or_payload(quote, catalogue):
     cycle = Journey(cycle="udds")
     still = quote("mid-electric-sedan", cycle, Weather(295.15, 0.5, 0.0, 0.0), procedure=Procedure.DYNAMOMETER)
     wild = quote(
-        "mid-electric-sedan", cycle, Weather(295.15, 0.5, 12.0, 900.0, surface="snow"),
+        "mid-electric-sedan", cycle, Weather(295.15, 0.5, 12.0, 0.0, surface="snow"),
         procedure=Procedure.DYNAMOMETER, payload_kg=400.0, cabin=Cabin(occupants=1),
     )  # fmt: skip
     assert wild.journey.battery_j_per_m == still.journey.battery_j_per_m
     assert wild.range_m == still.range_m
     road = quote("mid-electric-sedan", cycle, Weather(295.15, 0.5, 12.0, 900.0, surface="snow"), payload_kg=400.0)
     assert road.range_m.p50 < still.range_m.p50
+    lamps = quote("mid-electric-sedan", cycle, Weather(308.15, 0.4, 0.0, 850.0), procedure=Procedure.DYNAMOMETER)
+    hot = quote("mid-electric-sedan", cycle, Weather(308.15, 0.4), procedure=Procedure.DYNAMOMETER)
+    assert lamps.range_m.p50 < hot.range_m.p50
 
 
 def test_a_plain_hybrid_does_not_charge(catalogue):
