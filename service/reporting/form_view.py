@@ -12,7 +12,7 @@ from service.errors import ErrorRow
 from service.reporting.form_layout import CHOICES, LAYOUT, Block, Input
 from service.reporting.words import Units, bound, clock
 
-__all__ = ["Choices", "FormView", "GroupView", "InputView", "form_view"]
+__all__ = ["Choices", "FormView", "GroupView", "InputView", "Layout", "form_view"]
 
 Choices = Mapping[str, tuple[tuple[str, str], ...]]  # input name → (value, words) in order
 

@@ -5,58 +5,52 @@ Scope    parse, one call, present. The starting question is an invented small ba
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 
-from fastapi import APIRouter, Request, Response
-from fastapi.responses import HTMLResponse
+from fastapi import Request, Response
 
 from service.catalogue import Catalogue
-from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
 from service.intake.charging_form import charging_from_form
-from service.intake.charging_session import ChargingSessionRequest
-from service.intake.form import FIELDS, Filled, default_of, unit_of
-from service.quotes.charging_session import SessionAnswer, SessionAsk, build_session
-from service.reporting.form_layouts import CHARGING_CHOICES, CHARGING_LAYOUT, names_in
-from service.reporting.form_view import FormView, form_view
+from service.quotes.charging_session import SessionAnswer, build_session
+from service.reporting.form_layouts import CHARGING_CHOICES, CHARGING_LAYOUT
 from service.reporting.session_out import SessionOut
 from service.reporting.session_view import SessionView, session_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
-from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
+from service.web.house import one_vehicle
 from service.web.pages import choices_of
+from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
 from service.web.sessions_api import curve_response
-from service.web.work_routes import WorkRoute
 
-__all__ = ["PATH", "START", "ChargingPage", "page_of", "router"]
+__all__ = ["PATH", "START", "page_of", "router"]
 
 PATH = "/charging"
 START = {"units": "metric", "vehicle": "small-electric-hatch", "circuit": "eu-wall-unit-32a", "temperature": "-5"}
 START_US = START | {"units": "us", "circuit": "na-wall-unit-30a", "temperature": "23"}
 PLUG_IN_HOUR = 18  # people come home about then; stated on the page
-router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
-@dataclass(frozen=True, slots=True)
-class ChargingPage:
-    """Everything the templates get."""
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> QuestionPage[SessionView]:
+    """Question in, page out.
 
-    answer: SessionView | None
-    form: FormView
-    links: tuple[Link, ...]
-    status: int
+    Args:
+        given: the query string by name; what a short link leaves out is the starting question's.
+        today: printed on the sheet.
+    """
+    whole, hour = _whole(given), _hour(given)
+    filled = charging_from_form(whole, catalogue)
+    answer, errors = None, filled.errors
+    if filled.question:
+        units = units_of(filled.values)
+        answer, errors = answered(
+            lambda: session_view(build_session(filled.question[0], catalogue), hour, units, today)
+        )
+    values = filled.values | {"plug_in_hour": str(hour)}
+    form = Form(CHARGING_LAYOUT, {**choices_of(catalogue), **CHARGING_CHOICES}, apart=("plug_in_hour",))
+    return question_page(PATH, given, whole, values, errors, answer, form)
 
 
-@router.get(PATH, response_class=HTMLResponse)
-def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The whole page."""
-    return _rendered(request, catalogue, "charging.html")
-
-
-@router.get("/charging-part", response_class=HTMLResponse)
-def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The answer alone, for a page that refreshes in place."""
-    return _rendered(request, catalogue, "charging_part.html")
+router = page_router("charging", page_of)
 
 
 @router.get("/charging.json")
@@ -72,49 +66,8 @@ def send_curve(request: Request, catalogue: CatalogueDep) -> Response:
 
 
 def _asked(request: Request, catalogue: Catalogue) -> SessionAnswer:
-    filled = _filled(_whole(request.query_params), catalogue)
-    if filled.question is None:
-        raise BadInputs(BadInput(row.field, row.value, row.message, row.remedy) for row in filled.errors.values())
-    return build_session(filled.question[0], catalogue)
-
-
-def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
-    page = page_of(request.query_params, catalogue, date.today())
-    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
-
-
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> ChargingPage:
-    """Question in, page out.
-
-    Args:
-        given: the query string by name; what a short link leaves out is the starting question's.
-        today: printed on the sheet.
-    """
-    whole = _whole(given)
-    filled, hour = _filled(whole, catalogue), _hour(given)
-    units = Units.US if filled.values["units"] == Units.US else Units.METRIC
-    errors: Mapping[str, ErrorRow] = filled.errors
-    answer = None
-    if filled.question:
-        try:
-            answer = session_view(build_session(filled.question[0], catalogue), hour, units, today)
-        except ServiceError as error:
-            errors = beside_inputs(error)
-    form = form_view(
-        filled.values | {"plug_in_hour": str(hour)},
-        errors,
-        {name: unit_of(name, units) for name in FIELDS},
-        {name: default_of(name, units) for name in FIELDS},
-        {**choices_of(catalogue), **CHARGING_CHOICES},
-        {row.name: row.value for row in answer.question} if answer else {},
-        CHARGING_LAYOUT,
-    )
-    form = replace(form, hidden=form.hidden + stowed(whole, {*names_in(CHARGING_LAYOUT), "plug_in_hour"}))
-    return ChargingPage(answer, form, links_from(PATH, given), 200 if answer else 422)
-
-
-def _filled(whole: Mapping[str, str], catalogue: Catalogue) -> Filled[tuple[SessionAsk, ChargingSessionRequest]]:
-    return charging_from_form(whole, catalogue)
+    asked, _ = question_of(charging_from_form(_whole(request.query_params), catalogue))
+    return build_session(asked, catalogue)
 
 
 def _whole(given: Mapping[str, str]) -> dict[str, str]:

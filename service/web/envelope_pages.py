@@ -5,62 +5,26 @@ Scope    parse, three calls, present. The starting question is the first page's,
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 
-from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse
-
 from service.catalogue import Catalogue
-from service.errors import ErrorRow, ServiceError
-from service.intake.form import FIELDS, FormResult, default_of, unit_of
+from service.intake.form import FormResult
 from service.quotes.envelope import build_envelope
 from service.quotes.pack_size import build_pack_sizes
 from service.quotes.standby import build_standby
 from service.reporting.envelope_view import EnvelopeView, envelope_view, question_rows
-from service.reporting.form_layouts import ENVELOPE_CHOICES, ENVELOPE_LAYOUT, names_in
-from service.reporting.form_view import FormView, form_view
+from service.reporting.form_layouts import ENVELOPE_CHOICES, ENVELOPE_LAYOUT
 from service.reporting.words import Units, distance
 from service.specs import Ask
-from service.web.deps import CatalogueDep
-from service.web.house import Link, beside_inputs, links_from, stowed
 from service.web.pages import choices_of, read_question
-from service.web.work_routes import WorkRoute
+from service.web.question_pages import Form, QuestionPage, answered, page_router, question_page, units_of
 
-__all__ = ["PATH", "EnvelopePage", "page_of", "router"]
+__all__ = ["PATH", "page_of", "router"]
 
 PATH = "/envelope"
-router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
-@dataclass(frozen=True, slots=True)
-class EnvelopePage:
-    """Everything the templates get."""
-
-    answer: EnvelopeView | None
-    form: FormView
-    links: tuple[Link, ...]
-    status: int
-
-
-@router.get(PATH, response_class=HTMLResponse)
-def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The whole page."""
-    return _rendered(request, catalogue, "envelope.html")
-
-
-@router.get("/envelope-part", response_class=HTMLResponse)
-def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The answer alone, for a page that refreshes in place."""
-    return _rendered(request, catalogue, "envelope_part.html")
-
-
-def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
-    page = page_of(request.query_params, catalogue, date.today())
-    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
-
-
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> EnvelopePage:
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> QuestionPage[EnvelopeView]:
     """Question in, page out.
 
     Args:
@@ -68,25 +32,16 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Enve
         today: printed on the sheet.
     """
     result = read_question(given, catalogue)
-    units = Units.US if result.values["units"] == Units.US else Units.METRIC
-    errors: Mapping[str, ErrorRow] = result.errors
-    answer = None
+    answer, errors = None, result.errors
     if result.ask:
-        try:
-            answer = _answer(result.ask, _journey_words(result, result.ask, catalogue, units), catalogue, units, today)
-        except ServiceError as error:
-            errors = beside_inputs(error)
-    form = form_view(
-        result.values,
-        errors,
-        {name: unit_of(name, units) for name in FIELDS},
-        {name: default_of(name, units) for name in FIELDS},
-        {**choices_of(catalogue), **ENVELOPE_CHOICES},
-        {row.name: row.value for row in answer.question} if answer else {},
-        ENVELOPE_LAYOUT,
-    )
-    form = replace(form, hidden=form.hidden + stowed(given, names_in(ENVELOPE_LAYOUT)))
-    return EnvelopePage(answer, form, links_from(PATH, given), 200 if answer else 422)
+        units = units_of(result.values)
+        journey = _journey_words(result, result.ask, catalogue, units)
+        answer, errors = answered(lambda: _answer(result.ask, journey, catalogue, units, today))
+    form = Form(ENVELOPE_LAYOUT, {**choices_of(catalogue), **ENVELOPE_CHOICES})
+    return question_page(PATH, given, given, result.values, errors, answer, form)
+
+
+router = page_router("envelope", page_of)
 
 
 def _answer(ask: Ask, journey: str, catalogue: Catalogue, units: Units, today: date) -> EnvelopeView:

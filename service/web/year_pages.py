@@ -5,32 +5,24 @@ Scope    parse, one call, present. The starting question is an invented commute 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 
-from fastapi import APIRouter, Request
-from fastapi.responses import HTMLResponse
-
 from service.catalogue import Catalogue
-from service.errors import ErrorRow, ServiceError
 from service.intake.commute_form import commute_from_form
-from service.intake.form import FIELDS, default_of, unit_of
 from service.intake.form_fields import measure_of
 from service.intake.year import CommuteRequest, with_defaults
 from service.quotes.commute import CommuteAsk, build_commute
 from service.quotes.money import usual_prices
 from service.quotes.parking import Overnight
-from service.reporting.form_layouts import names_in
-from service.reporting.form_view import Choices, FormView, form_view
+from service.reporting.form_view import Choices
 from service.reporting.words import Units, bound
 from service.reporting.year_layout import YEAR_LAYOUT, year_choices
 from service.reporting.year_view import Asked, YearView, year_view
-from service.web.deps import CatalogueDep
-from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
+from service.web.house import one_vehicle
 from service.web.pages import choices_of
-from service.web.work_routes import WorkRoute
+from service.web.question_pages import Form, QuestionPage, answered, page_router, question_page, units_of
 
-__all__ = ["START", "YearPage", "page_of", "router"]
+__all__ = ["START", "page_of", "router"]
 
 PATH = "/year"
 START = {  # invented
@@ -68,37 +60,9 @@ TYPICAL = {  # inputs that say what an empty one means, by row of data/typical.c
 SAID_BY_THE_LIST = ("leaves_home", "leaves_work", "days_a_week", "weeks")  # inputs that need no unit beside them
 OTHER_PATHS = {"vehicle.spec.kind": "own_kind", "journey": "journey"}  # of faults that only the year shows
 SAME_CIRCUIT = ("", "a circuit like that at home")
-router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
-@dataclass(frozen=True, slots=True)
-class YearPage:
-    """Everything the templates get."""
-
-    answer: YearView | None
-    form: FormView
-    links: tuple[Link, ...]
-    status: int
-
-
-@router.get(PATH, response_class=HTMLResponse)
-def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The whole page."""
-    return _rendered(request, catalogue, "year.html")
-
-
-@router.get("/year-part", response_class=HTMLResponse)
-def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-    """The answer alone, for a page that refreshes in place."""
-    return _rendered(request, catalogue, "year_part.html")
-
-
-def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
-    page = page_of(request.query_params, catalogue, date.today())
-    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
-
-
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> YearPage:
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> QuestionPage[YearView]:
     """Commute in, page out.
 
     Args:
@@ -107,28 +71,22 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Year
     """
     whole = _whole(given)
     filled = commute_from_form(whole, catalogue)
-    units = Units.US if filled.values["units"] == Units.US else Units.METRIC
+    units = units_of(filled.values)
     choices = _choices(catalogue, units, filled.values)
-    errors: Mapping[str, ErrorRow] = filled.errors
-    answer = None
+    answer, errors = None, filled.errors
     if filled.question:
         question, request = filled.question
-        try:
-            found = with_defaults(build_commute(question, catalogue), request)
-            answer = year_view(found, _asked(question, request, filled.values, choices), units, today)
-        except ServiceError as error:
-            errors = beside_inputs(error, OTHER_PATHS)
-    form = form_view(
-        filled.values,
-        errors,
-        {name: "" if name in SAID_BY_THE_LIST else unit_of(name, units) for name in FIELDS},
-        {name: default_of(name, units) for name in FIELDS} | _usual(catalogue, units, filled.values),
-        choices,
-        {row.name: row.value for row in answer.question} if answer else {},
-        YEAR_LAYOUT,
-    )
-    form = replace(form, hidden=form.hidden + stowed(whole, names_in(YEAR_LAYOUT)))
-    return YearPage(answer, form, links_from(PATH, given), 200 if answer else 422)
+        asked = _asked(question, request, filled.values, choices)
+        answer, errors = answered(
+            lambda: year_view(with_defaults(build_commute(question, catalogue), request), asked, units, today),
+            OTHER_PATHS,
+        )
+    usual = _usual(catalogue, units, filled.values)
+    form = Form(YEAR_LAYOUT, choices, beside=dict.fromkeys(SAID_BY_THE_LIST, ""), usual=usual)
+    return question_page(PATH, given, whole, filled.values, errors, answer, form)
+
+
+router = page_router("year", page_of)
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
