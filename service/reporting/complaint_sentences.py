@@ -30,13 +30,29 @@ __all__ = [
 ]
 
 
+LABEL_REACHED = 0.97  # of the label: trip meters and rounding, own choice
+
+
 def verdict_word(answer: ComplaintAnswer) -> str:
     """The verdict as one word or two."""
     if answer.verdict is Verdict.INSUFFICIENT:
         return "not enough is known to say"
     if answer.verdict is Verdict.NORMAL:
         return "normal"
-    return "outside" if answer.complaint.reported_m < answer.expected.band.p50 else "outside, farther than expected"
+    if answer.complaint.reported_m >= answer.expected.band.p50:
+        return "outside, farther than expected"
+    return "outside, yet its label is reached" if label_reached_m(answer) is not None else "outside"
+
+
+def label_reached_m(answer: ComplaintAnswer) -> float | None:
+    """The label's distance for the charge used, where a report below the span reaches it all the same; else None."""
+    complaint = answer.complaint
+    label = complaint.ask.vehicle.label
+    if answer.verdict is not Verdict.OUTSIDE or label is None or not label.electric_range_m:
+        return None
+    told_m = label.electric_range_m * (complaint.ask.start.state_of_charge - complaint.end_charge)
+    low = complaint.reported_m < answer.expected.band.p50
+    return told_m if low and complaint.reported_m >= LABEL_REACHED * told_m else None
 
 
 def headline(answer: ComplaintAnswer, units: Units) -> str:
@@ -54,6 +70,11 @@ def second(answer: ComplaintAnswer, units: Units) -> str:
     if answer.verdict is Verdict.INSUFFICIENT:
         asked = [each.question for each in answer.missing if each.decides]
         parts.append(f"The answer hangs on what nobody told{', first of all' * (len(asked) > 1)}: {asked[0]}")
+    elif (told_m := label_reached_m(answer)) is not None:
+        parts.append(
+            f"For this charge its label says {distance(told_m, units)}, and that is reached: no proof of a fault. A "
+            "label is a mean of town, motorway, heat and cold; on a drive easier than that most such cars go farther."
+        )
     elif answer.verdict is Verdict.OUTSIDE and answer.complaint.reported_m > answer.expected.p97_5:
         parts.append("Check the trip meter, the charge at both ends and the conditions stated.")
     return " ".join(parts)

@@ -68,6 +68,21 @@ def test_a_usual_distance_is_normal_and_a_far_one_is_outside_the_other_way(find,
     assert {cause.needed for cause in shown(far).causes} <= {"nothing is missing", "measured: counted already"}
 
 
+def test_a_low_report_that_reaches_the_label_is_no_proof_of_a_fault(find):
+    # a mild day in easy driving: the label of this car is 61 km, healthy cars get more
+    asked = find(24).complaint.ask
+    mild = replace(asked, weather=Weather(294.15))
+    label_km = asked.vehicle.label.electric_range_m / 1000
+    reached = find(label_km, ask=mild)
+    assert reached.expected.p2_5 > label_km * 1000
+    view = shown(reached)
+    assert view.headline.endswith(": outside, yet its label is reached.")
+    assert "its label says 61\u00a0km, and that is reached: no proof of a fault" in view.second
+    assert shown(find(0.9 * label_km, ask=mild)).headline.endswith(": outside.")
+    half = shown(find(0.5 * label_km, ask=mild, end_charge=0.5))
+    assert "its label says 31\u00a0km" in half.second
+
+
 def test_open_inputs_that_decide_are_asked_for_in_the_second_sentence(find):
     answer = find(31, left_open=frozenset({"start.state_of_charge_pct", "cabin.climate", "weather.temperature_c"}))
     assert answer.verdict is Verdict.INSUFFICIENT
