@@ -60,12 +60,15 @@ def weather_changes(ask: Ask) -> list[Change]:
 
 
 def cabin_changes(ask: Ask) -> list[Change]:
-    """Heater off, seats heated instead of air, ready on the wall; none of them where only the engine could heat."""
+    """Heater off, seats heated instead of air, ready on the wall; off alone where only the engine could heat."""
     heats = ask.weather.ambient_k < ask.cabin.set_point_k
-    if ask.cabin.climate is Climate.OFF or (heats and ask.vehicle.heating is Heating.ENGINE):
+    by_engine = heats and ask.vehicle.heating is Heating.ENGINE
+    if ask.cabin.climate is Climate.OFF or (by_engine and ask.vehicle.engine is None):
         return []
     off = replace(ask, cabin=replace(ask.cabin, climate=Climate.OFF))
     changes = [Change("climate", "Cabin heating and cooling switched off", off)]
+    if by_engine:
+        return changes
     cooler_k = ask.cabin.set_point_k - COOLER_K
     if heats and not ask.cabin.seat_heat and cooler_k >= LOWEST_SET_POINT_K:
         seats = replace(ask, cabin=replace(ask.cabin, seat_heat=True, set_point_k=cooler_k))
@@ -108,6 +111,8 @@ def sensitivities(changes: tuple[Change, ...], central_m: float, changed_m: list
     effects = [
         Sensitivity(change.input, reached_m - central_m, change.sentence, starts_at_once(change.ask, reached_m))
         for change, reached_m in zip(changes, changed_m, strict=True)
-        if abs(reached_m - central_m) >= WORTH_SAYING * central_m and reached_m < FURTHEST_M
+        if abs(reached_m - central_m) >= WORTH_SAYING * central_m
+        and reached_m < FURTHEST_M
+        and not (starts_at_once(change.ask, reached_m) and starts_at_once(change.ask, central_m))
     ]
     return tuple(sorted(effects, key=lambda each: -abs(each.effect_m)))

@@ -55,15 +55,20 @@ HEAT_BY_ENGINE = {  # instead, where the plug warms nothing
     "cabin_heat": (True, "Use seat heat, or keep the heater off."),
     "defrost": (True, "Clear the windscreen by hand, and switch defrost off once it is clear."),
 }
-NO_INLET = HEAT_BY_ENGINE | {
-    "low_charge": (False, "Nothing: a car without a plug makes its own charge."),
-    "cold_pack": (True, "Park out of the cold."),
-}
+NO_PACK_HEATER = {"cold_pack": (True, "Park out of the cold.")}
+NO_INLET = (
+    HEAT_BY_ENGINE
+    | NO_PACK_HEATER
+    | {
+        "low_charge": (False, "Nothing: a car without a plug makes its own charge."),
+    }
+)
 
 
 def advice_for(trigger: str, vehicle: Vehicle) -> tuple[bool, str]:
     """Whether the driver can avoid such a start of this car, and how."""
     own = {} if vehicle.heating is not Heating.ENGINE else HEAT_BY_ENGINE
+    own = own if vehicle.battery.heater_w else own | NO_PACK_HEATER
     return (NO_INLET if not vehicle.kind.plugs_in else own).get(trigger, ADVICE[trigger])
 
 

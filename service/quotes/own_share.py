@@ -10,13 +10,14 @@ Distance until the charge is used up on this drive. Where an engine runs long be
 
 from dataclasses import dataclass
 
-from service.quotes.answer import EngineAnswer, Quote
+from service.quotes.answer import Quote
 from service.quotes.utility_factor import FleetShares, fleet_shares
 from service.quotes.year_answer import Commute, Year
 from service.specs import Kind
 
 __all__ = ["OwnShare", "own_share_of_drive", "own_share_of_year"]
 
+LEAST_CHARGE = 0.01  # used on the way; less is none
 LASTS = 0.5  # first fuel within this share of what the charge lasts: it is stretched by the engine
 
 
@@ -36,15 +37,18 @@ def own_share_of_drive(quote: Quote) -> OwnShare | None:
         return None
     lasts, label = quote.engine.distances.actual_charge_depleting, quote.ask.vehicle.label
     if lasts is not None and quote.range_m.p50 >= LASTS * lasts.p50:
-        return beside(plugged_share(quote.engine), lasts.p50, from_label=False)
+        return beside(plugged_share(quote), lasts.p50, from_label=False)
     told_m = label and label.electric_range_m
-    return beside(plugged_share(quote.engine), told_m, from_label=True) if told_m else None
+    return beside(plugged_share(quote), told_m, from_label=True) if told_m else None
 
 
-def plugged_share(engine: EngineAnswer) -> float:
-    """Of the journey: 1 where it burns nothing, 0 where it burns as much as at a sustained charge."""
+def plugged_share(quote: Quote) -> float:
+    """Of the journey: 1 where nothing is burnt, 0 where no less than at a sustained charge or the charge is kept."""
+    engine = quote.engine
     if engine.fuel_m3_m.p50 <= 0:
         return 1.0
+    if quote.journey.arrives_with.p50 > quote.ask.start.state_of_charge - LEAST_CHARGE:
+        return 0.0
     return max(1 - engine.fuel_m3_m.p50 / max(engine.sustaining_m3_m, engine.fuel_m3_m.p50), 0.0)
 
 

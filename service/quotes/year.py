@@ -121,8 +121,8 @@ def plugs_in_or_refused(ask: Ask) -> None:
         raise BadInput(
             "vehicle.spec.kind" if own else "vehicle.id",
             str(ask.vehicle.kind) if own else ask.vehicle.id,
-            "it has no plug, so every kilometre comes from fuel in the end",
-            "choose a car that plugs in",
+            "it has no plug, so every kilometre comes from fuel and no day is electric",
+            "choose a car that plugs in, or ask for one drive of this one: that tells its fuel",
         )
 
 

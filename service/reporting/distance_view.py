@@ -1,6 +1,7 @@
 """The ruler of distances: the band, the journey beneath it, what another temperature would give, and its table."""
 
 from collections.abc import Callable
+from dataclasses import replace
 
 from service.quotes.answer import Band, Quote
 from service.reporting.engine_sentences import BRIEFLY, early_start
@@ -31,6 +32,7 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
             (Row("this drive", told(need_m)),),
         )
     elif early:
+        labels = tuple(replace(label, words=f"battery used up, {label.words}") for label in labels)
         rows = tuple(Row(f"battery used up, {row.name}", row.value) for row in rows)
     marks = _engine_marks(quote, far_m)
     labels += tuple(Label(number(at_m), "", f"engine: {why}", why, "start") for at_m, why in marks)

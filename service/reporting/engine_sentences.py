@@ -36,6 +36,7 @@ __all__ = [
 ]
 
 FULL = 0.995  # charge that is told as a full battery
+AT_ONCE_M = 50.0  # nobody notices so little
 NEVER = 0.005  # share of the way told as none
 LITTLE_J = 0.05 * KWH_J  # energy told as none
 EARLY = 0.5  # first fuel within this share of what the battery lasts: the engine is the news, not the distance
@@ -103,7 +104,7 @@ def why_it_starts(start: EngineStart) -> str:
 
 def where(start: EngineStart, units: Units) -> str:
     """At once, or after so far."""
-    return "at once" if start.at_m < 50 else f"after {distance(start.at_m, units)}"
+    return "at once" if start.at_m < AT_ONCE_M else f"after {distance(start.at_m, units)}"
 
 
 def engine_headline(quote: Quote, units: Units) -> str:
@@ -118,9 +119,10 @@ def engine_answers(quote: Quote, units: Units) -> list[tuple[str, str]]:
     if quote.engine is None:
         return []
     shares = _shares(quote, units)
+    how_far = "How far on one charge?" if quote.ask.vehicle.kind.plugs_in else "How far on its battery?"
     return [
         ("Does this drive stay electric?", bound(_stays(quote, units))),
-        ("How far on one charge?", bound(_distances(quote, units))),
+        (how_far, bound(_distances(quote, units))),
         *([("How much of your driving is electric?", shares)] if shares else []),
         ("What does the heater do?", bound(_heater(quote, units))),
         ("What can the driver do?", bound(_advice(quote))),
@@ -137,14 +139,11 @@ def _stays(quote: Quote, units: Units) -> str:
     if not burning:
         turns = " It turns without fuel where braking finds the battery full." if quote.engine.starts else ""
         return f"Yes, on a middling day: nothing that is known starts the engine on it.{turns}{battery}"
-    times = "once," if len(burning) == 1 else f"{len(burning)} times, first"
+    times = "" if len(burning) == 1 else f"{len(burning)} times, first "
     reasons = joined(list(dict.fromkeys(WHY[each.trigger] for each in burning)))
     run_s, share = sum(each.run_s for each in burning), quote.engine.electric_share.p50
-    stands = f"{per_cent(share)} of the way it stands" if share > NEVER else "it never stands"
-    return (
-        f"No. The engine starts {times} {where(burning[0], units)}, because {reasons}. It runs for "
-        f"{duration(run_s)}; {stands}.{battery}"
-    )
+    runs = f"for {duration(run_s)} and stands for {per_cent(share)} of the way" if share > NEVER else "all the way"
+    return f"No. The engine starts {times}{where(burning[0], units)}, because {reasons}. It runs {runs}.{battery}"
 
 
 def _distances(quote: Quote, units: Units) -> str:
@@ -152,14 +151,18 @@ def _distances(quote: Quote, units: Units) -> str:
     known = quote.engine.distances
     if not known.actual_charge_depleting:
         return "The battery is never used up on drives like this one: the engine keeps it charged."
-    words = [f"To the first fuel {distance(known.all_electric.p50, units)}"] if known.all_electric else []
-    words.append(f"until the battery is used up {distance(known.actual_charge_depleting.p50, units)}")
-    if known.charge_depleting_cycle:
-        words.append(f"in whole drives like this one {distance(known.charge_depleting_cycle.p50, units)}")
-    told = "; ".join(words)
-    if known.equivalent_all_electric:
-        told += f". It spares as much fuel as {distance(known.equivalent_all_electric.p50, units)} on the engine take"
-    return f"{told}. Half the days it is more."
+    named = (
+        ("to the first fuel", known.all_electric),
+        ("until the battery is used up", known.actual_charge_depleting),
+        ("counted in whole drives", known.charge_depleting_cycle),
+        ("by the fuel it saves", known.equivalent_all_electric),
+    )
+    alike: dict[str, list[str]] = {}
+    for name, band in named:
+        if band and band.p50 >= AT_ONCE_M:
+            alike.setdefault(distance(band.p50, units), []).append(name)
+    told = "; ".join(f"{far} {joined(names)}" for far, names in alike.items())
+    return f"Half the days at least {told}."
 
 
 def _shares(quote: Quote, units: Units) -> str:
@@ -175,7 +178,7 @@ def closing(quote: Quote, units: Units) -> str:
     """The end of every answer of a car with an engine: how far, what starts it, what helps, what it takes and costs."""
     start = first_start(quote)
     far = f"On electricity about {distance(quote.range_m.p50, units)}."
-    if quote.range_m.p50 < 50:
+    if quote.range_m.p50 < AT_ONCE_M:
         far = "Electricity alone does not begin this drive."
     what = "Nothing that is known starts the engine on this drive"
     if start:
@@ -223,9 +226,10 @@ def _takes(quote: Quote, units: Units) -> str:
         else "No fuel"
     )
     sustained = fuel_consumption(engine.sustaining_m3_m, units)
+    when = "With the battery used up" if quote.ask.vehicle.kind.plugs_in else "Over many such drives"
     cost = quote.journey_cost
     paid = f", {money(cost, quote.ask.prices.currency, WHOLE_FROM)} at the stated prices" if cost is not None else ""
-    return f"{burnt}{socket} on this drive{paid}. With the battery used up it is about {sustained}."
+    return f"{burnt}{socket} on this drive{paid}. {when} it is about {sustained}."
 
 
 def _not_known(quote: Quote) -> str:

@@ -94,6 +94,9 @@ def middle(quote: Quote, units: Units) -> str:
         return _beside_the_engine(quote, units)
     if far.p90 is None:
         return "One car, one driver, one day: no span was asked for."
+    if far.p10 is not None and far.p10 < MUCH_LESS * far.p50:  # the headline tells the middle
+        often, seldom = distance(far.p10, units), distance(far.p90, units)
+        return f"Nine days in ten it is only {often} or more, one day in ten {seldom}."
     return f"Half the days it is {distance(far.p50, units)} or more, one day in ten {distance(far.p90, units)}."
 
 
@@ -113,8 +116,10 @@ def _beside_the_engine(quote: Quote, units: Units) -> str:
 
 def compared(quote: Quote, other: Quote, units: Units) -> str:
     """Why it is not the distance of another temperature: both middles, and where the extra energy goes."""
-    if early_start(quote) or early_start(other):
+    if early_start(quote):
         return ""  # the engine is the news; distances are told apart above
+    if early_start(other):
+        return engine_headline(other, units)
     here, there = quote.to_empty.ledger_j_per_m, other.to_empty.ledger_j_per_m
     at = temperature(other.ask.weather.ambient_k, units)
     opening = f"At {at} the same drive would reach {distance(other.range_m.p50, units)}"
@@ -148,7 +153,7 @@ def fits(quote: Quote, journey_name: str, units: Units) -> str:
     need, far = quote.journey.distance_m, quote.range_m
     if early_start(quote):
         burnt = fuel(quote.engine.fuel_m3_m.p50 * need, units)
-        return f"The {distance(need, units)} {journey_name} takes about {burnt} of fuel beside the battery."
+        return f"The {distance(need, units)} {journey_name} takes about {burnt} of fuel."
     what = f"The {distance(need, units)} {journey_name}"
     low = far.p50 if far.p10 is None else far.p10
     high = far.p50 if far.p90 is None else far.p90

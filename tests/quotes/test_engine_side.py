@@ -147,3 +147,20 @@ def test_nobody_is_told_to_use_a_plug_that_does_not_help(catalogue, quote):
 def test_heat_by_the_engine_follows_the_heating(catalogue):
     kinds = {id_: catalogue.vehicles[id_].heating for id_ in WITH_ENGINE}
     assert kinds["compact-hybrid"] is kinds["family-suv-hybrid"] is Heating.ENGINE
+
+
+def test_advice_holds_for_the_car_at_hand(catalogue):
+    # a plug warms a pack that has a heater, and no other
+    car = catalogue.vehicles["compact-plug-in"]
+    for heater_w, advice in ((0.0, "Park out of the cold."), (1000.0, "Park out of the cold, or leave it plugged in")):
+        warmed = replace(car, battery=replace(car.battery, heater_w=heater_w))
+        assert advice_for("cold_pack", warmed)[1].startswith(advice)
+
+
+def test_where_the_engine_heats_the_heater_is_what_to_switch_off(catalogue):
+    quote = build_quote(Ask(catalogue.vehicles["family-suv-plug-in"], TOWN, COLD, band=False), catalogue)
+    assert quote.range_m.p50 < 50
+    off = next(each for each in quote.sensitivities if each.input == "climate")
+    without = Ask(catalogue.vehicles["family-suv-plug-in"], TOWN, COLD, cabin=Cabin(Climate.OFF), band=False)
+    assert off.effect_m == pytest.approx(build_quote(without, catalogue).range_m.p50 - quote.range_m.p50, rel=0.02)
+    assert not [each for each in quote.sensitivities if each.starts_engine]  # it does already

@@ -9,7 +9,7 @@ from service.catalogue import load_catalogue
 from service.quotes.answer import Band
 from service.quotes.build import build_quote
 from service.quotes.own_share import own_share_of_drive, own_share_of_year
-from service.specs import Ask, Journey, Leg, Weather
+from service.specs import Ask, DriveMode, EngineUse, Journey, Leg, Weather
 from service.units import MILE_M, kelvin_from_celsius
 
 
@@ -67,3 +67,8 @@ def test_a_year_is_read_at_the_mean_of_its_months(known):
     found = own_share_of_year(year)
     assert (found.own, found.depleting_m) == (0.9, 50e3)
     assert found.fleet.un_800 == pytest.approx(0.7546, abs=5e-5)  # UN R154 curve at 50 km
+
+
+def test_a_charge_that_is_held_drives_nothing(known):
+    hold = replace(asked(known), engine_use=EngineUse(DriveMode.CHARGE_HOLD))
+    assert own_share_of_drive(build_quote(hold, known)).own == 0.0

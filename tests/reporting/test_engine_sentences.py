@@ -56,6 +56,32 @@ def test_a_drive_that_stays_electric_says_so(plug_in):
     assert "5.2 L/100 km" in said["What does it take?"]
 
 
+def test_alike_distances_are_told_once_and_none_that_is_nothing(plug_in):
+    all_four = Distances(FAR, FAR, Band(None, 64e3, None), FAR)
+    alike = replace(plug_in, engine=replace(plug_in.engine, distances=all_four))
+    assert answers(alike)["How far on one charge?"] == (
+        "Half the days at least 36 km to the first fuel, until the battery is used up and by the fuel it saves; 64 km "
+        "counted in whole drives."
+    )
+    at_once = replace(plug_in.engine.distances, all_electric=Band(0.0, 0.0, 0.0))
+    said = answers(replace(plug_in, engine=replace(plug_in.engine, distances=at_once)))
+    assert said["How far on one charge?"] == "Half the days at least 36 km until the battery is used up."
+
+
+def test_one_start_that_lasts_is_told_as_such(plug_in):
+    said = answers(replace(plug_in, engine=engine([start(run_s=1800.0)], 0.0, 4e-8)))
+    assert said["Does this drive stay electric?"].startswith(
+        "No. The engine starts at once, because the cabin takes its heat from it. It runs all the way."
+    )
+
+
+def test_a_hybrid_without_a_plug_has_no_used_up_battery(plug_in):
+    plain = replace(plug_in.ask.vehicle, kind=Kind.HYBRID)
+    said = answers(replace(plug_in, ask=replace(plug_in.ask, vehicle=plain)))
+    assert "How far on its battery?" in said
+    assert said["What does it take?"].endswith("Over many such drives it is about 5.2 L/100 km.")
+
+
 def test_own_driving_stands_beside_the_official_averages(plug_in):
     # 40 CFR 600.116-12, printed label table: 0.47 at 20.86 and 0.50 at 23.37 miles, here 22.4
     # a quarter of the fuel that a sustained charge takes

@@ -69,6 +69,14 @@ def test_no_reason_is_made_up_where_the_temperature_does_little(quote):
     assert sentences.compared(quote, quote, Units.METRIC).endswith("the temperature changes little.")
 
 
+def test_a_low_end_far_below_the_middle_is_told_once(quote):
+    odd = replace(quote, range_m=Band(3100.0, 42e3, 47e3))
+    assert "half the days you get at least 42 km" in told(sentences.headline(odd, Units.METRIC))
+    assert (
+        told(sentences.middle(odd, Units.METRIC)) == "Nine days in ten it is only 3.1 km or more, one day in ten 47 km."
+    )
+
+
 @pytest.mark.parametrize(
     ("need_km", "expected"),
     [
