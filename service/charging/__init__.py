@@ -1,6 +1,6 @@
 """From the wall to the cells: circuit, onboard charger, charging session."""
 
-from service.charging.onboard import CHARGER, charger_row, station_row
+from service.charging.onboard import CHARGER, charger_row, charger_rows, station_row
 from service.charging.session import CURVE, SESSION, recorded_session, sessions
 
 __all__ = [
@@ -8,6 +8,7 @@ __all__ = [
     "CURVE",
     "SESSION",
     "charger_row",
+    "charger_rows",
     "recorded_session",
     "sessions",
     "station_row",

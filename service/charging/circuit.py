@@ -4,11 +4,13 @@ Scope    at the socket: drop and heat along a run of cable are those of `run`, t
 Source   the continuous-load rule after NEC 625.41 and 625.42; socket practice after BS 1363.
 """
 
-from service.charging.run import delivered
+import numpy as np
+
+from service.charging.run import delivered, loop_ohm
 from service.errors import BadInput, UnknownEntry
 from service.specs import Circuit
 
-__all__ = ["continuous_current_a", "offered_power_w"]
+__all__ = ["continuous_current_a", "offered_at_w", "offered_power_w"]
 
 CONTINUOUS_LOAD_FACTOR = 1.25  # NEC 625.41: overcurrent device at least 125 % of the continuous load
 UK_PLUG_FUSE_A = 13.0  # BS 1363: fuse of the domestic plug
@@ -52,3 +54,16 @@ def offered_power_w(circuit: Circuit, in_use: int | None = None) -> float:
     1440
     """
     return delivered(circuit, in_use).power_w
+
+
+def offered_at_w(circuit: Circuit, in_use: int, volts: np.ndarray) -> np.ndarray:
+    """The same with the supply at other voltages, W, same shape: fixed amps, so power follows the voltage.
+
+    >>> offered_at_w(Circuit("a", "", "north_america", 120, 12), 1, np.array([114.0, 126.0]))
+    array([1368., 1512.])
+    """
+    if circuit.run is None:
+        return in_use * volts * circuit.continuous_a
+    ohm = loop_ohm(circuit.run, in_use)
+    current_a = np.minimum(circuit.continuous_a, volts / (2 * ohm))  # as far as more current helps: see `delivered`
+    return in_use * (volts - ohm * current_a) * current_a

@@ -13,10 +13,11 @@ import math
 
 import numpy as np
 
-from service.charging.circuit import offered_power_w
+from service.charging.circuit import offered_at_w, offered_power_w
 from service.charging.run import loop_ohm
 from service.physics.battery import charge_acceptance, open_circuit_v
 from service.physics.compiled import compiled
+from service.physics.rows import table
 from service.specs import Circuit, Vehicle
 
 __all__ = [
@@ -25,6 +26,7 @@ __all__ = [
     "allowed_w",
     "charger_dc_w",
     "charger_row",
+    "charger_rows",
     "conversion_efficiency",
     "phases_in_use",
     "run_loss_w",
@@ -155,6 +157,26 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     loss = vehicle.charger_loss or 1.0
     row.conversion, row.fixed_w = conversion_efficiency(conversion, loss), fixed_w * loss
     return row
+
+
+def charger_rows(
+    vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: float, volts: np.ndarray
+) -> np.recarray:
+    """The same charger with the supply at each of several voltages, as a table of `CHARGER`.
+
+    Args:
+        volts: at the meter, V, shape (n,); the others as for `charger_row`.
+    A circuit's amps are fixed, so it gives less below its nominal voltage; a charger's rating is a power, which holds
+    until those amps bind. What current the charger itself may draw is nowhere told and not counted.
+    """
+    rows = table(CHARGER, len(volts))
+    rows[:] = charger_row(vehicle, circuit, conversion, fixed_w)
+    in_use = phases_in_use(circuit.phases, vehicle.onboard_charger_phases)
+    rows.circuit_w = offered_at_w(circuit, in_use, volts)
+    rows.ac_w = np.minimum(rows.circuit_w, rows.rating_w)
+    if circuit.run is not None:
+        rows.supply_v = volts
+    return rows
 
 
 def accepted_by_pack_w(car: np.record, pack_k: float) -> float:

@@ -13,7 +13,7 @@ import numpy as np
 
 from service.specs import Circuit
 
-__all__ = ["SUPPLY_TOLERANCE", "sampled_volts", "supply_ends_v"]
+__all__ = ["SUPPLY_SOURCE", "SUPPLY_TOLERANCE", "sampled_volts", "supply_ends_v"]
 
 SUPPLY_TOLERANCE: Mapping[str, tuple[float, float]] = MappingProxyType(  # by region: below and above, shares of nominal
     {
@@ -21,6 +21,14 @@ SUPPLY_TOLERANCE: Mapping[str, tuple[float, float]] = MappingProxyType(  # by re
         "united_kingdom": (0.06, 0.10),  # ESQCR 2002; from memory
         "continental_europe": (0.10, 0.10),  # EN 50160; from memory
         "own": (0.10, 0.10),  # the widest of them
+    }
+)
+SUPPLY_SOURCE: Mapping[str, str] = MappingProxyType(  # the same, as an answer names it
+    {
+        "north_america": "ANSI C84.1 range A, from memory",
+        "united_kingdom": "British supply regulations (ESQCR 2002), from memory",
+        "continental_europe": "EN 50160, from memory",
+        "own": "as wide as EN 50160 allows, from memory",
     }
 )
 

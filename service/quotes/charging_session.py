@@ -1,8 +1,9 @@
 """One charging session of a car, whole: hours, energy by place, what sets the pace, and the curve.
 
 Path     complete the car → its row and the supply's row → one recorded session → weakest link → cautions.
-Scope    the typical car, no band. A circuit's energy is counted at the meter, before its run of cable; a direct-current
-         station's at its plug. A session to the full pack includes balancing; a quote's hours do not.
+Scope    the typical car at the supply's nominal voltage, and its time at that voltage's ends. A circuit's energy is
+         counted at the meter, before its run of cable; a direct-current station's at its plug. A session to the full
+         pack includes balancing; a quote's hours do not.
 Source   balancing: common practice. Preheated means 25 °C, at which the pack takes all it ever does.
 """
 
@@ -12,8 +13,9 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from service.catalogue import Catalogue
-from service.charging.onboard import charger_row, station_row
-from service.charging.session import CURVE, ENDED, NO_POWER, recorded_session
+from service.charging.onboard import charger_row, charger_rows, station_row
+from service.charging.session import CURVE, ENDED, NO_POWER, TOO_LONG, recorded_session, sessions
+from service.charging.supply import supply_ends_v
 from service.errors import BadInput
 from service.physics.battery import REFERENCE_K
 from service.physics.rows import table
@@ -24,6 +26,7 @@ from service.quotes.charging_ask import SessionAsk, Station, as_found, check_sup
 from service.quotes.charging_words import cautions_of, notes_of, pace
 from service.quotes.label import anchored
 from service.quotes.scenarios import rows_for
+from service.quotes.supply import supply_assumption
 from service.specs import Ask, Circuit, Journey, Start, Weather
 
 __all__ = [
@@ -32,6 +35,7 @@ __all__ = [
     "SessionAnswer",
     "SessionAsk",
     "Station",
+    "SupplyEnds",
     "build_session",
     "check_supply",
 ]
@@ -53,6 +57,16 @@ class FastCharge:
     preheat_j: float  # heat that the pack takes up to get there; 0 where it is as warm
 
 
+@dataclass(frozen=True, slots=True)
+class SupplyEnds:
+    """The same session where the supply's voltage stays at its lowest, or its highest; None where it never ends."""
+
+    low_v: float
+    high_v: float
+    low_s: float | None
+    high_s: float | None
+
+
 @dataclass(frozen=True, eq=False, slots=True)
 class SessionAnswer:
     """The answer, in SI."""
@@ -72,6 +86,7 @@ class SessionAnswer:
     pack_limited_s: float
     curve: np.recarray  # of CURVE
     fast: FastCharge | None  # at a station only
+    ends: SupplyEnds | None  # at a circuit only
     assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]
     cautions: tuple[str, ...]
@@ -118,6 +133,7 @@ def build_session(ask: SessionAsk, catalogue: Catalogue) -> SessionAnswer:
         pack_limited_s=float(done.pack_limited_s),
         curve=merged(curve, MOST_POINTS),
         fast=fast_charge(ask, car, charger) if isinstance(ask.supply, Station) else None,
+        ends=None if isinstance(ask.supply, Station) else supply_ends(ask, car, charger, values),
         assumptions=assumptions,
         notes=notes_of(ask, done),
         cautions=cautions_of(ask, car[0], done),
@@ -134,6 +150,8 @@ def completed(ask: SessionAsk, catalogue: Catalogue) -> tuple[SessionAsk, Ask, t
     listed = [one for one in (*moved, *found) if any(word in one.name for word in ABOUT_CHARGING)]
     if circuit is None:
         listed = [one for one in listed if "circuit" not in one.name and "onboard" not in one.name]
+    else:
+        listed.append(supply_assumption(circuit))
     if ask.to_charge == 1:
         time, power = (catalogue.typical_entry(name) for name in ("balancing_s", "balancing_w"))
         listed.append(Assumption("balancing of a full pack", time.value / 60, "min", time.source))
@@ -151,6 +169,17 @@ def supply_row(ask: SessionAsk, values: Mapping[str, float]) -> np.record:
         row = charger_row(ask.vehicle, as_found(ask), conversion, fixed_w)
     row.balancing_s, row.balancing_w = values["balancing_s"], values["balancing_w"]
     return row
+
+
+def supply_ends(ask: SessionAsk, car: np.recarray, charger: np.record, values: Mapping[str, float]) -> SupplyEnds:
+    """The session at the ends of the supply's voltage; `charger` is its row at the nominal one."""
+    low_v, _, high_v = supply_ends_v(ask.supply)
+    fixed = values["charger_conversion"], values["charger_fixed_w"]
+    rows = charger_rows(ask.vehicle, as_found(ask), *fixed, np.array([low_v, high_v]))
+    rows.balancing_s, rows.balancing_w = charger.balancing_s, charger.balancing_w
+    done = sessions(car, central_draw(), rows, ask.from_charge, ask.to_charge, ask.ambient_k, ask.pack_k)
+    low_s, high_s = (None if row.ended in (NO_POWER, TOO_LONG) else float(row.seconds) for row in done)
+    return SupplyEnds(low_v, high_v, low_s, high_s)
 
 
 def fast_charge(ask: SessionAsk, car: np.recarray, station: np.record) -> FastCharge:

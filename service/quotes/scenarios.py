@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from service.catalogue import Catalogue
-from service.charging import CHARGER, charger_row, sessions
+from service.charging import CHARGER, charger_row, charger_rows, sessions
 from service.constants import US_REFERENCE_AIR_KG_M3, WLTP_REFERENCE_AIR_KG_M3
 from service.physics.laps import DISTANCE_LIMIT, FIRST, LEDGER_ROWS, TOTAL, drive_rows, flat_view
 from service.physics.march import EVENT_KINDS
@@ -19,6 +19,7 @@ from service.physics.tables import NOTHING_OVERDUE, Loading, car_row, central_dr
 from service.quotes.assume import elevation_of, speaks_us
 from service.quotes.band import ROWS, draws_for
 from service.quotes.loading import loading
+from service.quotes.supply import supply_volts
 from service.specs import Ask, BodyAndTyres, Circuit, Climate, Outfit, Procedure, Vehicle
 from service.trips.journey import trace_of
 from service.trips.trace import thinned
@@ -243,18 +244,18 @@ def refill_elsewhere(
 def refill(scenarios: Scenarios, outcome: Outcome, ask: Ask, values: Mapping[str, float]) -> np.recarray:
     """Charging sessions from where each drive ended to full, central row and draws.
 
-    The car is plugged in as it arrives, in the day's air. A row of `SESSION` each. A charge that an engine would keep
-    for ever is taken as used up all the same.
+    The car is plugged in as it arrives, in the day's air; each draw meets another voltage of the supply. A row of
+    `SESSION` each. A charge that an engine would keep for ever is taken as used up all the same.
     """
     rows = slice(0, 1 + scenarios.sampled)
     car = scenarios.cars[0]
     kept = (outcome.ended[rows] == DISTANCE_LIMIT) & (car.engine_w > 0.0)
     charge = np.where(kept, car.low_charge, outcome.states.charge[rows])
-    charger = charger_row(ask.vehicle, ask.circuit, values["charger_conversion"], values["charger_fixed_w"])
+    fixed = (values["charger_conversion"], values["charger_fixed_w"])
     return sessions(
         scenarios.cars[:1],
         scenarios.draws[rows],
-        charger,
+        charger_rows(ask.vehicle, ask.circuit, *fixed, supply_volts(ask, scenarios.sampled)),
         charge,
         FULL_CHARGE,
         ask.weather.ambient_k,

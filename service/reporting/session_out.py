@@ -8,7 +8,7 @@ from typing import Literal, Self
 from pydantic import Field
 
 from service import units
-from service.quotes.charging_session import FastCharge, SessionAnswer
+from service.quotes.charging_session import FastCharge, SessionAnswer, SupplyEnds
 from service.reporting.answers import (
     MODEL_VERSION,
     AssumptionOut,
@@ -55,12 +55,37 @@ class FastChargeOut(Outgoing):
         )
 
 
+class SupplyOut(Outgoing):
+    """The same session at the ends of the supply's steady voltage; null hours: not within ten days."""
+
+    volts_low: float
+    volts_nominal: float
+    volts_high: float
+    hours_at_low: float | None
+    hours_at_high: float | None
+
+    @classmethod
+    def of(cls, ends: SupplyEnds, nominal_v: float) -> Self:
+        """From SI."""
+        low, high = (None if each is None else rounded(each / HOUR_S) for each in (ends.low_s, ends.high_s))
+        return cls(
+            volts_low=rounded(ends.low_v),
+            volts_nominal=rounded(nominal_v),
+            volts_high=rounded(ends.high_v),
+            hours_at_low=low,
+            hours_at_high=high,
+        )
+
+
 class SessionOut(Outgoing):
     """One charging session: wall = stored + all losses."""
 
     model_version: str
     vehicle: VehicleOut
-    hours: float = Field(description="from plugging in to the end; heating and balancing included")
+    hours: float = Field(
+        description="from plugging in to the end, heating and balancing included; at a circuit's nominal voltage"
+    )
+    supply: SupplyOut | None = Field(description="null at a station")
     wall_kwh: float = Field(description="at the meter, before any run of cable; at a station's plug")
     stored_kwh: float = Field(description="in the cells, at open-circuit voltage")
     efficiency: float | None = Field(description="stored over wall; null where nothing was drawn")
@@ -87,6 +112,7 @@ class SessionOut(Outgoing):
             model_version=MODEL_VERSION,
             vehicle=VehicleOut(id=car.id, name=car.name, kind=car.kind),
             hours=rounded(found.seconds / HOUR_S),
+            supply=found.ends and SupplyOut.of(found.ends, found.ask.supply.volts),
             wall_kwh=rounded(found.wall_j / units.KWH_J),
             stored_kwh=rounded(found.stored_j / units.KWH_J),
             efficiency=rounded(found.efficiency),

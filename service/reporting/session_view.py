@@ -32,6 +32,7 @@ from service.units import KWH_J
 __all__ = ["SessionView", "session_view"]
 
 TABLE_ROWS = 12
+UNTOLD_S = 60.0  # less is no difference that is told
 TOLD_J = 0.02 * KWH_J  # smaller losses are not told
 LOST_IN = {  # in a sentence
     "cable": "in the cable up to the plug",
@@ -61,6 +62,7 @@ class SessionView:
     question: tuple[Row, ...]
     headline: str
     second: str
+    supply: str  # the time at the ends of the supply's voltage; empty at a station
     clock: Drawing
     clock_rows: tuple[Row, ...]
     key: str
@@ -93,6 +95,7 @@ def session_view(found: SessionAnswer, plug_in_hour: float, units: Units, made_o
         question=_question(found.ask, plug_in_hour, units),
         headline=headline,
         second=f"{bound(found.limited_by_sentence)} {_metered(found)}",
+        supply=_supply(found, plug_in_hour, units),
         clock=drawn(clock_ruler(found, timed, plug_in_hour, units)),
         clock_rows=tuple(Row(name, duration(at_s), until(plug_in_hour, at_s, units)) for name, at_s in timed),
         key=_key(found, units),
@@ -135,6 +138,23 @@ def _metered(found: SessionAnswer) -> str:
     if not found.efficiency:
         return ""
     return f"{where} {energy(found.wall_j)}; {per_cent(found.efficiency)} of it is stored, the rest is lost as heat."
+
+
+def _supply(found: SessionAnswer, start: float, units: Units) -> str:
+    """How much later or earlier the supply's voltage may make it."""
+    ends = found.ends
+    if ends is None or found.seconds <= 0 or found.ended == "too long":
+        return ""
+    volts = f"{plain(found.ask.supply.volts)}\u00a0V"
+    if ends.low_s is None:
+        return f"At {volts}; at the {plain(ends.low_v)}\u00a0V that a supply may fall to it would not end in ten days."
+    later_s, earlier_s = ends.low_s - found.seconds, found.seconds - ends.high_s
+    if max(later_s, earlier_s) < UNTOLD_S:
+        return f"The supply’s voltage, {plain(ends.low_v)} to {plain(ends.high_v)}\u00a0V, makes no difference to it."
+    low = f"a supply at its lowest, {plain(ends.low_v)}\u00a0V, it takes {duration(ends.low_s)}, until "
+    high = f"at its highest, {plain(ends.high_v)}\u00a0V, {duration(ends.high_s)}"
+    same = f"; above {volts} nothing changes" if earlier_s < UNTOLD_S else f"; {high}"
+    return f"That is at {volts}. With {low}{until(start, ends.low_s, units)}{same}."
 
 
 def _table(found: SessionAnswer, units: Units) -> tuple[tuple[str, ...], ...]:

@@ -1,9 +1,12 @@
 """The onboard charger: phases and losses."""
 
+from dataclasses import replace
+
+import numpy as np
 import pytest
 
-from service.charging.onboard import charger_dc_w, charger_row, socket_w
-from service.specs import Battery, BodyAndTyres, Circuit, Kind, MassBasis, Vehicle
+from service.charging.onboard import charger_dc_w, charger_row, charger_rows, socket_w
+from service.specs import Battery, BodyAndTyres, Circuit, Kind, MassBasis, Run, Vehicle
 
 
 def vehicle(charger_w: float, phases: int = 1) -> Vehicle:
@@ -61,3 +64,21 @@ def test_nothing_comes_through_below_the_overhead(ac_w, factor):
 def test_socket_power_is_the_inverse():
     for ac_w in (300.0, 1440.0, 22_000.0):
         assert socket_w(charger_dc_w(ac_w, 0.93, 200.0, 1.3), 0.93, 200.0, 1.3) == pytest.approx(ac_w, rel=1e-12)
+
+
+def test_fixed_amps_follow_the_supply_and_a_rating_holds_until_they_bind():
+    volts = np.array([207.0, 230.0, 253.0])
+    weak = charger_rows(vehicle(7400), circuit(230, 10), 0.93, 200.0, volts)
+    assert weak.ac_w == pytest.approx([2070, 2300, 2530])
+    strong = charger_rows(vehicle(3300), circuit(230, 32), 0.93, 200.0, volts)
+    assert strong.ac_w == pytest.approx([3300, 3300, 3300])
+    between = charger_rows(vehicle(7000), circuit(230, 32), 0.93, 200.0, volts)  # 32 A give 6 624 W at 207 V
+    assert between.ac_w == pytest.approx([6624, 7000, 7000])
+
+
+def test_every_row_is_the_charger_at_that_voltage():
+    one = replace(circuit(230, 16, 3), run=Run(30.0, section_mm2=2.5))
+    rows = charger_rows(vehicle(11_040, 3), one, 0.93, 200.0, np.array([207.0, 230.0, 253.0]))
+    for row, volts in zip(rows, (207.0, 230.0, 253.0), strict=True):
+        alone = charger_row(vehicle(11_040, 3), replace(one, volts=volts), 0.93, 200.0)
+        assert [row[name] for name in row.dtype.names] == pytest.approx([alone[name] for name in row.dtype.names])

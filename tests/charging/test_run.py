@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from service.charging.circuit import offered_power_w
+from service.charging.circuit import offered_at_w, offered_power_w
 from service.charging.conductor import AWG_OHM_KFT, SECTION_OHM_KM
 from service.charging.run import check_run, current_for_a, delivered, run_advice, run_heat_w, run_name, run_ohm_m
 from service.charging.supply import SUPPLY_TOLERANCE, sampled_volts, supply_ends_v
@@ -166,3 +166,13 @@ def test_sampled_volts_lie_in_a_triangle(region):
     variance = (low**2 + peak**2 + high**2 - low * peak - low * high - peak * high) / 18
     assert volts.std() == pytest.approx(variance**0.5, rel=1e-4)
     assert sampled_volts(one, np.array([0.0, 1.0])) == pytest.approx([low, high])
+
+
+@steady
+@given(CIRCUITS, st.integers(1, 3), st.floats(0.8, 1.2))
+def test_another_voltage_of_the_supply_is_the_circuit_at_that_voltage(one, in_use, share):
+    loaded = min(in_use, one.phases)
+    for each in (one, replace(one, run=None)):
+        at = offered_at_w(each, loaded, np.array([each.volts, share * each.volts]))
+        other = replace(each, volts=share * each.volts)
+        assert at == pytest.approx([offered_power_w(each, loaded), offered_power_w(other, loaded)], rel=1e-12)

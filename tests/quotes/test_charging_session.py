@@ -117,3 +117,26 @@ def test_age_costs_capacity_and_more_inside_the_pack(catalogue):
     assert worn.stored_j == pytest.approx(0.7 * new.stored_j, rel=1e-6)
     assert worn.losses_j["pack"] / worn.stored_j > 1.3 * new.losses_j["pack"] / new.stored_j
     assert worn.stored_j / KWH_J > 30
+
+
+@steady
+@given(st.sampled_from(CARS), st.sampled_from([8.0, 16.0, 32.0]), CHARGES, st.floats(253, 308))
+def test_a_lower_supply_is_never_faster_and_its_ends_are_sessions_of_their_own(catalogue, car, amps, charges, pack_k):
+    circuit = Circuit("o", "", "continental_europe", 230, amps, 1)
+    ask = SessionAsk(catalogue.vehicle(car), circuit, *charges, pack_k)
+    ends = build_session(ask, catalogue).ends
+    assert (ends.low_v, ends.high_v) == pytest.approx((207, 253))  # EN 50160
+    low_s, middle_s, high_s = (
+        build_session(replace(ask, supply=replace(circuit, volts=volts)), catalogue).seconds
+        for volts in (ends.low_v, 230.0, ends.high_v)
+    )
+    assert (ends.low_s, ends.high_s) == pytest.approx((low_s, high_s))
+    assert high_s <= middle_s * (1 + 2e-3) + 1
+    assert middle_s <= low_s * (1 + 2e-3) + 1
+
+
+def test_a_charger_below_the_circuit_does_not_feel_the_supply(catalogue):
+    circuit = catalogue.circuit("uk-wall-unit-32a")  # 32 A at 216 V still give 6.9 kW
+    found = build_session(SessionAsk(catalogue.vehicle("compact-plug-in"), circuit, 0.1, 1.0, 293.15), catalogue)
+    assert found.ends.low_s == found.ends.high_s == found.seconds
+    assert build_session(SessionAsk(found.ask.vehicle, Station(50e3), 0.1, 1.0, 293.15), catalogue).ends is None

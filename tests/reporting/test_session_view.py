@@ -72,3 +72,23 @@ def test_a_full_battery_has_a_page_too(catalogue, start):
     answer = view(catalogue, SessionAsk(car, catalogue.circuit("uk-wall-unit-32a"), start, 1.0, 293.15))
     assert answer.headline.endswith(".")
     assert answer.power.wide.startswith("<svg")
+
+
+@pytest.mark.parametrize(
+    ("car", "circuit", "words"),
+    [
+        ("compact-plug-in", "na-household-15a", "That is at 120 V. With a supply at its lowest, 114 V, it takes"),
+        ("compact-plug-in", "uk-wall-unit-32a", "The supply’s voltage, 216 to 253 V, makes no difference to it."),
+        ("small-electric-hatch", "eu-wall-unit-32a", "; at its highest, 253 V"),
+    ],
+)
+def test_what_the_supply_may_do_to_it_is_told(catalogue, car, circuit, words):
+    answer = view(catalogue, SessionAsk(catalogue.vehicle(car), catalogue.circuit(circuit), 0.2, 0.95, 293.15))
+    assert words in answer.supply.replace("\u00a0", " ")
+
+
+def test_a_station_has_no_voltage_of_a_supply(catalogue):
+    assert (
+        view(catalogue, SessionAsk(catalogue.vehicle("mid-electric-sedan"), Station(50e3), 0.2, 1.0, 293.15)).supply
+        == ""
+    )

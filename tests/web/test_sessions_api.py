@@ -157,3 +157,15 @@ def test_a_car_without_a_plug_is_refused(post):
     (fault,) = post(vehicle={"spec": spec}).json()["errors"]
     assert fault["field"] == "vehicle"
     assert "without a plug" in fault["message"]
+
+
+def test_the_supplys_ends_are_told_at_a_circuit_only(post):
+    answer = post(circuit={"id": "na-household-15a"}).json()
+    supply = answer["supply"]
+    assert (supply["volts_low"], supply["volts_nominal"], supply["volts_high"]) == (114, 120, 126)  # ANSI C84.1
+    assert supply["hours_at_low"] > answer["hours"] > supply["hours_at_high"]
+    listed = [one for one in answer["assumptions"] if one["name"] == "voltage of the supply"]
+    assert [one["source"].split(",")[0] for one in listed] == ["ANSI C84.1 range A"]
+    direct = post(circuit=FAST).json()
+    assert direct["supply"] is None
+    assert not [one for one in direct["assumptions"] if "supply" in one["name"]]
