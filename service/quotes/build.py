@@ -25,6 +25,7 @@ from service.quotes.engine_side import burns_no_fuel, electric_m, engine_answer
 from service.quotes.label import behind_label
 from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, notes_for, notes_on_answer
 from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
+from service.quotes.supply import supply_listed
 from service.specs import Ask
 from service.trips.journey import trace_of
 from service.trips.trace import Trace
@@ -62,7 +63,7 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
         charging=None if filling is None else charging_answer(ask, catalogue, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[1 + scenarios.sampled :])),
-        assumptions=moved + assumptions,
+        assumptions=moved + assumptions + supply_listed(ask),
         notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
         engine=engine_answer(ask, catalogue, scenarios, outcome, empty_m, rows),
         electric_top_speed_m_s=top_speed(ask, scenarios, values),
