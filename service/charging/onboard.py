@@ -15,7 +15,7 @@ import numpy as np
 
 from service.charging.circuit import offered_at_w, offered_power_w
 from service.charging.run import loop_ohm
-from service.physics.battery import charge_acceptance, open_circuit_v
+from service.physics.battery import open_circuit_v, steady_acceptance
 from service.physics.compiled import compiled
 from service.physics.rows import table
 from service.specs import Circuit, Vehicle
@@ -183,4 +183,4 @@ def accepted_by_pack_w(car: np.record, pack_k: float) -> float:
     """Power that the half-full pack's charging current limit lets in at a temperature, W, resistance left out."""
     if car.pack_heater_w > 0:
         pack_k = max(pack_k, car.pack_heat_below_k)
-    return float(car.charge_limit_a * charge_acceptance(pack_k) * open_circuit_v(car.ocv_v, 0.5))
+    return float(car.charge_limit_a * steady_acceptance(pack_k, 0.5) * open_circuit_v(car.ocv_v, 0.5))

@@ -1,9 +1,9 @@
 """One charge from plugging in to the end: time, energy at the socket, and losses by place.
 
 Scope    a cold pack with a heater is heated first, then kept from cooling again; charging at the charger's full power;
-         then as much as the pack accepts (temperature, voltage ceiling), which is the constant-voltage taper; a pack
-         that is full is balanced, if the row of the charger says so. A pack without a heater charges at whatever its
-         temperature allows. At a direct-current station lithium plating limits, too, and a warm pack is chilled.
+         then as much as the pack accepts (temperature, lithium plating, voltage ceiling: the constant-voltage taper); a
+         pack that is full is balanced, if the row of the charger says so. A pack without a heater charges at whatever
+         its temperature allows. At a direct-current station a warm pack is chilled.
 Symbols  charge  of the usable window, 0 to 1     *_j  joules at the place named     1C  current filling it in an hour
 Method   charge is the independent variable: steps end on a grid that holds every knot of the OCV table, and are
          halved until the current in their middle is near that at their start (explicit midpoint); the pack's
@@ -19,11 +19,10 @@ import numpy as np
 from service.charging.onboard import charger_dc_w, conversion_efficiency, run_loss_w, socket_w
 from service.physics.battery import (
     REFERENCE_K,
-    charge_current_limit_a,
     open_circuit_v,
     pack_current_a,
     pack_resistance_ohm,
-    plating_share,
+    steady_acceptance,
 )
 from service.physics.climate_machine import cooling_cop
 from service.physics.compiled import compiled
@@ -176,11 +175,10 @@ def flow(car, draw, charger, dc_w, ambient_k, charge, pack_k):
     chiller_w = chiller_power_w(car, charger, dc_w, ambient_k, pack_k)
     beside_w = heater_w + chiller_w
     offered_a = -pack_current_a(ocv, resistance, beside_w - dc_w)
-    accepted_a = charge_current_limit_a(ocv, resistance, car.max_v, car.charge_limit_a, pack_k)
+    ceiling_a = max((car.max_v - ocv) / resistance, 0.0)
+    accepted_a = min(car.charge_limit_a * steady_acceptance(pack_k, charge), ceiling_a)
     if charger.station_a > 0:
         offered_a = min(offered_a, max(charger.station_a - beside_w / ocv, 0.0))
-    if charger.direct > 0:
-        accepted_a = min(accepted_a, car.charge_limit_a * plating_share(pack_k, charge))
     return ocv, resistance, min(offered_a, accepted_a), heater_w, chiller_w, accepted_a < offered_a
 
 

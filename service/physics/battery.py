@@ -22,6 +22,7 @@ __all__ = [
     "LAG_S",
     "PROMPT_SHARE",
     "arrhenius_factor",
+    "charge_acceptance",
     "charge_current_limit_a",
     "drive_power_limit_w",
     "health_resistance_factor",
@@ -31,6 +32,7 @@ __all__ = [
     "pack_resistance_ohm",
     "pack_temperature_after_k",
     "plating_share",
+    "steady_acceptance",
 ]
 
 REFERENCE_K = 298.15  # 25 °C, at which cell resistance is stated
@@ -161,6 +163,19 @@ def plating_share(kelvin: float, charge: float) -> float:
     (1.0, 0.275, 0.708)
     """
     return graphite_v(charge) / HALF_FULL_V / arrhenius_factor(GRAPHITE_J_MOL, kelvin)
+
+
+@compiled
+def steady_acceptance(kelvin: float, charge: float) -> float:
+    """Share of the warm charging current that a pack is given for hours, from an outlet and at a station alike.
+
+    The lower of what common practice allows at a temperature (`charge_acceptance`) and of what keeps graphite above
+    lithium's potential (`plating_share`). Braking is not held to the second: it lasts for seconds.
+
+    >>> round(steady_acceptance(298.15, 0.3), 3), round(steady_acceptance(273.15, 0.3), 3)
+    (1.0, 0.275)
+    """
+    return min(charge_acceptance(kelvin), plating_share(kelvin, charge))
 
 
 @compiled

@@ -129,6 +129,19 @@ def test_plating_holds_a_fast_charge_back_in_the_cold_and_near_full(build):
         assert curve.terminal_w[0] / volts == pytest.approx(share * 75, rel=0.06)
 
 
+@pytest.mark.parametrize("kelvin", [253.15, 258.15, 268.15, 273.15, 288.15, 298.15])
+@pytest.mark.parametrize("charge", [0.1, 0.5, 0.8, 0.95])
+def test_an_outlet_never_gives_cells_more_than_a_station(build, kelvin, charge):
+    fields = {"charge_limit_a": 75.0, "pack_j_k": 1e9}  # without a heater, and stays at its temperature
+    station, wall = station_row(200e3, None, 200.0), build.charger(200e3)[0]
+    fast, slow, weak = (
+        recorded(build, each, charge, charge + 0.01, kelvin, **fields)[0]
+        for each in (station, wall, build.charger(3300.0)[0])
+    )
+    assert slow.seconds == pytest.approx(fast.seconds, rel=2e-3)  # the same but for the length of steps
+    assert weak.seconds >= fast.seconds * (1 - 2e-3)
+
+
 def test_a_preheated_pack_charges_faster_at_a_station_and_a_chiller_holds_it(build):
     station, fields = station_row(60e3, None, 200.0), CHILLED | {"charge_limit_a": 150.0}
     cold, _ = recorded(build, station, 0.1, 0.8, 268.15, 268.15, **fields)

@@ -11,6 +11,7 @@ from service.charging.session import ENDED, FULL, REACHED, sessions
 from service.physics.rows import CAR, DRAW, OCV_POINTS, table
 
 ROOM_K = 298.15
+BRISK_K = 316.15  # so warm that plating holds nothing back, up to the full cell: constant current is the limit alone
 AH, OHM, SLOPE_V = 50.0, 2e-3, 0.8  # cell of the printed CC-CV example
 
 
@@ -56,7 +57,7 @@ def test_charge_time_examples(kwh, kw, efficiency, wall_kwh, hours):
 def cell_seconds(rate_c, from_charge, to_charge):
     """Time of a CC-CV charge of the printed cell: the current limit is `rate_c`, the power is ample."""
     cell = pack(AH, 3.4, 3.4 + SLOPE_V, OHM, 3.4 + SLOPE_V, rate_c * AH)
-    return sessions(cell, typical_draw(), charger(1e4, 1.0, 0.0), from_charge, to_charge, ROOM_K, ROOM_K)[0]
+    return sessions(cell, typical_draw(), charger(1e4, 1.0, 0.0), from_charge, to_charge, BRISK_K, BRISK_K)[0]
 
 
 # CC-CV example: 50 Ah, 2 mΩ, 0.8 V a window: at 0.5 C taper starts at 0.9375, at 0.07 C at 0.991; τ = 450 s
@@ -113,7 +114,9 @@ class Reference:
         spare_w = self.dc_w - heater_w
         by_power_a = 2 * spare_w / (ocv + np.sqrt(ocv**2 + 4 * ohm * spare_w))
         accepted = np.interp(pack_k, [263.15, 288.15, 318.15, 328.15], [0.08, 1, 1, 0])
-        amps = min(by_power_a, car.charge_limit_a * accepted, max(car.max_v - ocv, 0) / ohm)
+        graphite_v = np.interp(charge, [0.5, 0.65, 0.9, 1], [0.12, 0.085, 0.085, 0.06])
+        plating = graphite_v / 0.12 / np.exp(35e3 / GAS_J_MOL_K * (1 / pack_k - 1 / 298.15))
+        amps = min(by_power_a, car.charge_limit_a * min(accepted, plating), max(car.max_v - ocv, 0) / ohm)
         loss_w = amps**2 * ohm
         heat_w = loss_w + heater_w - car.pack_w_k * (pack_k - self.ambient_k)
         socket_w = self.fixed_w + (ocv * amps + loss_w + heater_w) / self.conversion

@@ -10,9 +10,9 @@ from service.charging.session import FULL, recorded_session, sessions
 from service.physics.climate_machine import cooling_cop
 from tests.published.test_charge_time import (
     AH,
+    BRISK_K,
     GAS_J_MOL_K,
     OHM,
-    ROOM_K,
     SLOPE_V,
     Reference,
     charger,
@@ -37,7 +37,7 @@ def aged_seconds(from_charge, to_charge):
     draw = typical_draw()
     for name, factor in AGED.items():
         draw[name] = factor
-    return sessions(cell, draw, charger(1e4, 1.0, 0.0), from_charge, to_charge, ROOM_K, ROOM_K)[0]
+    return sessions(cell, draw, charger(1e4, 1.0, 0.0), from_charge, to_charge, BRISK_K, BRISK_K)[0]
 
 
 AGED_TAU_S = 1.5 * OHM * 0.8 * AH * 3600 / SLOPE_V  # R/k: 540 s against 450 s when new
