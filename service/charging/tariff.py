@@ -20,7 +20,7 @@ import numpy as np
 
 from service.specs import DayKind, Tariff, TariffPeriod
 
-__all__ = ["QUARTER_S", "Cost", "MonthSoFar", "PriceSteps", "Stretch", "cost_of", "price_at", "price_steps"]
+__all__ = ["QUARTER_S", "Cost", "MonthSoFar", "PriceSteps", "Stretch", "cost_of", "peak_w", "price_at", "price_steps"]
 
 HOUR_S, DAY_S = 3600, 86_400
 QUARTER_S = 900.0  # demand is metered over quarters of an hour of the clock: common practice
@@ -161,7 +161,7 @@ def cost_of(tariff: Tariff, profile: tuple[Stretch, ...], so_far: MonthSoFar | N
         before = so_far if at == 0 else MonthSoFar()
         drawn_j = energy_between_j(profile, low_s, high_s)
         tiers += tier_cost(tariff, before.energy_j + drawn_j) - tier_cost(tariff, before.energy_j)
-        demand += tariff.demand_per_w * max(0.0, _peak_w(profile, low_s, high_s) - before.peak_w)
+        demand += tariff.demand_per_w * max(0.0, peak_w(profile, low_s, high_s) - before.peak_w)
     return Cost(_energy_cost(profile, steps), tiers, demand, days * tariff.daily)
 
 
@@ -202,7 +202,7 @@ def _energy_cost(profile: tuple[Stretch, ...], steps: PriceSteps) -> float:
     return cost
 
 
-def _peak_w(profile: tuple[Stretch, ...], low_s: float, high_s: float) -> float:
+def peak_w(profile: tuple[Stretch, ...], low_s: float, high_s: float) -> float:
     """Highest mean over a quarter of an hour of the clock that touches a month; POSIX quarters are the clock's."""
     drawn: dict[int, float] = {}
     for each in profile:
