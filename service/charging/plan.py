@@ -3,18 +3,20 @@
 Scope    one car on one circuit, plugged in all the while; power is even within a quarter of an hour. At once and as
          late as possible follow the session's own course to the second. The cheapest is the optimum of `cheapest.py`,
          or one of these two, or a run at full pace that begins or ends with a price, whichever costs least.
+Meter    costs are counted before a run of cable; the search for the cheapest leaves its heat out, the gap does not.
 Ready    charging ends before the cabin and the pack are brought to temperature on the wall, which ends at departure.
 Short    a charge that cannot be done in time is charged at once, until departure, and says what is missing.
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
 
 from service.charging.cheapest import cheapest_slots
 from service.charging.course import Course
+from service.charging.onboard import run_loss_w
 from service.charging.tariff import QUARTER_S, Cost, MonthSoFar, PriceSteps, Stretch, cost_of, months_of, price_steps
 from service.specs import Tariff
 
@@ -33,6 +35,15 @@ class PlanTask:
     departs_s: float
     readying: tuple[Stretch, ...] = ()  # cabin and pack on the wall, ending at departure
     so_far: MonthSoFar = field(default_factory=MonthSoFar)
+    run: tuple[float, float, float] = (1.0, 0.0, 0.0)  # phases in use, V and Ω of a run of cable up to the plug
+
+    def meter_w(self, socket_w: float) -> float:
+        """Power at the meter for a power at the socket, W: the heat of the run comes on top."""
+        return socket_w + run_loss_w(socket_w, *self.run)
+
+    def metered(self, drawn: Sequence[Stretch]) -> tuple[Stretch, ...]:
+        """Stretches at the socket as the meter counts them."""
+        return tuple(Stretch(each.starts_s, each.ends_s, self.meter_w(each.wall_w)) for each in drawn)
 
     @property
     def deadline_s(self) -> float:
@@ -57,8 +68,9 @@ class PlanLine:
     name: str  # at_once, as_late_as_possible, cheapest
     pieces: tuple[Piece, ...]
     readying: tuple[Stretch, ...]
-    cost: Cost
+    cost: Cost  # at the meter
     ready_s: float | None
+    wall_j: float = 0.0  # at the meter, readying included
 
     @property
     def starts_s(self) -> float | None:
@@ -107,6 +119,7 @@ def plan_for(task: PlanTask) -> Plans:
         slots, gap = cheapest_slots(course, task.tariff, edges, steps, task.readying, task.so_far)
     if slots is not None:
         lines.append(_line("cheapest", task, _placed(course, slots), True))
+        gap = _metered_gap(task, lines[-1], gap)
     best = at_once
     for line in lines[1:]:
         if line.cost.total < best.cost.total - CHEAPER * abs(best.cost.total):
@@ -136,14 +149,25 @@ def _all_alike(task: PlanTask, steps: PriceSteps) -> bool:
     return len(steps.price_per_j) == 1 and task.tariff.demand_per_w == 0 and len(months) == 1
 
 
+def _metered_gap(task: PlanTask, line: PlanLine, gap: float) -> float:
+    """The gap of a search without a run of cable, at the meter: every plan loses at least the least power's share."""
+    if task.run[2] <= 0 or line.cost.total <= 0:
+        return gap
+    drawn = (*(Stretch(each.starts_s, each.ends_s, each.wall_w) for each in line.pieces), *task.readying)
+    at_socket = cost_of(task.tariff, drawn, task.so_far).total
+    least_w = min(each.wall_w for each in drawn)
+    return max(gap, 1 - (1 - gap) * at_socket * task.meter_w(least_w) / least_w / line.cost.total)
+
+
 def _named(name: str, line: PlanLine) -> PlanLine:
-    return PlanLine(name, line.pieces, line.readying, line.cost, line.ready_s)
+    return replace(line, name=name)
 
 
 def _line(name: str, task: PlanTask, pieces: tuple[Piece, ...], ready: bool) -> PlanLine:
-    drawn = tuple(Stretch(each.starts_s, each.ends_s, each.wall_w) for each in pieces) + task.readying
+    drawn = task.metered((*(Stretch(each.starts_s, each.ends_s, each.wall_w) for each in pieces), *task.readying))
     ready_s = pieces[-1].ends_s if ready and pieces else None
-    return PlanLine(name, pieces, task.readying, cost_of(task.tariff, drawn, task.so_far), ready_s)
+    wall_j = sum(each.wall_w * (each.ends_s - each.starts_s) for each in drawn)
+    return PlanLine(name, pieces, task.readying, cost_of(task.tariff, drawn, task.so_far), ready_s, wall_j)
 
 
 def _run(course: Course, starts_s: float, until_s: float, edges: np.ndarray) -> tuple[Piece, ...]:

@@ -1,7 +1,8 @@
 """A charging plan, whole: the pure function from question to answer.
 
 Path     the car behind its label → gaps filled → the course of the charge at full pace → the three plans.
-Scope    the typical car, no band; the pack stands at the day's temperature at plugging in.
+Scope    planned for the typical car; how others fare on its timetable is `plan_band`. The pack stands at the day's
+         temperature at plugging in.
 """
 
 from dataclasses import dataclass, replace
@@ -19,7 +20,9 @@ from service.physics.tables import central_draw, start_state
 from service.quotes.answer import Assumption
 from service.quotes.assume import complete
 from service.quotes.label import anchored
+from service.quotes.plan_band import PlanBand, plan_band
 from service.quotes.scenarios import rows_for, wants_preconditioning
+from service.quotes.supply import supply_assumption
 from service.specs import Ask, Start, Tariff
 
 __all__ = ["ChargingPlan", "PlanAsk", "build_charging_plan"]
@@ -51,6 +54,7 @@ class ChargingPlan:
     full_w: float  # at the socket, while nothing tapers
     limited_by_sentence: str
     heating_s: float  # of a cold pack, before charging begins
+    band: PlanBand | None  # of the cheapest; None where the target is not reached
     assumptions: tuple[Assumption, ...]
     notes: tuple[str, ...]
 
@@ -76,7 +80,8 @@ def build_charging_plan(asked: PlanAsk, catalogue: Catalogue) -> ChargingPlan:
         cars[0], central_draw()[0], charger, ask.start.state_of_charge, asked.to_charge, ambient_k, worth_w
     )
     readying, short_w = _readying(asked, cars[0], days, charger)
-    plans = _nothing_flows(asked, readying) if course is None else plan_for(_task(asked, course, readying))
+    task = None if course is None else _task(asked, course, readying, charger)
+    plans = _nothing_flows(asked, readying) if task is None else plan_for(task)
     counts = ON_THIS + (ON_READYING if readying else ())
     return ChargingPlan(
         question=asked,
@@ -84,13 +89,19 @@ def build_charging_plan(asked: PlanAsk, catalogue: Catalogue) -> ChargingPlan:
         full_w=float(charger.ac_w),
         limited_by_sentence=weakest_sentence(weakest_of(ask.vehicle, ask.circuit, cars[0], charger, ambient_k)),
         heating_s=course.heating_s if course else 0.0,
-        assumptions=moved + tuple(each for each in assumptions if any(word in each.name for word in counts)),
+        band=None if task is None else plan_band(plans.cheapest, task, ask, cars, values),
+        assumptions=(
+            *moved,
+            *(each for each in assumptions if any(word in each.name for word in counts)),
+            supply_assumption(ask.circuit),
+        ),
         notes=_notes(asked, course, plans, short_w, cars[0]),
     )
 
 
-def _task(asked: PlanAsk, course: Course, readying: tuple[Stretch, ...]) -> PlanTask:
-    return PlanTask(course, asked.tariff, asked.arrives_s, asked.departs_s, readying, asked.so_far)
+def _task(asked: PlanAsk, course: Course, readying: tuple[Stretch, ...], charger) -> PlanTask:
+    run = (float(charger.in_use), float(charger.supply_v), float(charger.run_ohm))
+    return PlanTask(course, asked.tariff, asked.arrives_s, asked.departs_s, readying, asked.so_far, run)
 
 
 def _readying(asked: PlanAsk, car, days, charger) -> tuple[tuple[Stretch, ...], float]:

@@ -11,7 +11,16 @@ from pydantic import Field
 from service import units
 from service.charging.plan import PlanLine
 from service.quotes.charging_plan import ChargingPlan
-from service.reporting.answers import MODEL_VERSION, AssumptionOut, Outgoing, VehicleOut, assumption_out, rounded
+from service.quotes.plan_band import PlanBand
+from service.reporting.answers import (
+    MODEL_VERSION,
+    AssumptionOut,
+    BandOut,
+    Outgoing,
+    VehicleOut,
+    assumption_out,
+    rounded,
+)
 from service.reporting.csv_out import csv_text
 from service.specs import Tariff
 
@@ -65,6 +74,31 @@ class TariffOut(Outgoing):
     time_zone: str
 
 
+class PlanBandOut(Outgoing):
+    """What is not known of car and supply, on the plan's own timetable; p50 is the plan."""
+
+    cost: BandOut
+    wall_kwh: BandOut
+    ready_at_p10: str
+    ready_at_p90: str = Field(description="nine in ten are ready by then")
+    ready_in_time_pct: float
+    margin_minutes: float = Field(description="from the ninth of ten to the time it must be ready; negative: late")
+
+    @classmethod
+    def of(cls, band: PlanBand, found: ChargingPlan) -> Self:
+        """From SI."""
+        tariff, readying = found.question.tariff, found.plans.cheapest.readying
+        deadline_s = readying[0].starts_s if readying else found.question.departs_s
+        return cls(
+            cost=BandOut.of(band.cost, 1.0),
+            wall_kwh=BandOut.of(band.wall_j, 1 / units.KWH_J),
+            ready_at_p10=instant(band.ready_s.p10, tariff),
+            ready_at_p90=instant(band.ready_s.p90, tariff),
+            ready_in_time_pct=rounded(100 * band.in_time),
+            margin_minutes=round((deadline_s - band.ready_s.p90) / 60, 1),
+        )
+
+
 class ChargingPlanOut(Outgoing):
     """The cheapest plan, and the two it is compared with."""
 
@@ -77,7 +111,8 @@ class ChargingPlanOut(Outgoing):
     cost: float
     currency: str
     cost_parts: CostPartsOut
-    wall_kwh: float
+    wall_kwh: float = Field(description="at the meter, before any run of cable")
+    band: PlanBandOut | None = Field(description="of this plan, followed by cars like this one; null if not feasible")
     starts_at: str | None
     ready_at: str | None
     compared: ComparedOut
@@ -107,7 +142,8 @@ class ChargingPlanOut(Outgoing):
             cost_parts=CostPartsOut(
                 **{name: money(getattr(cost, name)) for name in ("energy", "tiers", "demand", "daily")}
             ),
-            wall_kwh=rounded(sum(each.wall_w * (each.ends_s - each.starts_s) for each in _drawn(best)) / units.KWH_J),
+            wall_kwh=rounded(best.wall_j / units.KWH_J),
+            band=found.band and PlanBandOut.of(found.band, found),
             starts_at=None if best.starts_s is None else instant(best.starts_s, tariff),
             ready_at=None if best.ready_s is None else instant(best.ready_s, tariff),
             compared=ComparedOut(

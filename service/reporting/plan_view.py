@@ -33,6 +33,7 @@ from service.units import KWH_J
 __all__ = ["CompareRow", "PlanView", "plan_view"]
 
 DAY_S = 86_400
+LATE_S = 120.0  # less is not told as late
 SAME = 0.005  # of a currency: no difference that is told
 EVEN = 0.02  # of a power: one line of the timetable
 NAMES = (("at_once", "At once"), ("as_late", "As late as possible"), ("cheapest", "Cheapest"))
@@ -121,7 +122,6 @@ def second(found: ChargingPlan, units: Units) -> str:
     """What stands behind it."""
     plans, asked = found.plans, found.question
     best = plans.cheapest
-    drawn_j = sum(each.wall_w * (each.ends_s - each.starts_s) for each in (*best.pieces, *best.readying))
     pace = bound(found.limited_by_sentence)
     if not plans.feasible:
         if not isfinite(plans.late_s):
@@ -133,7 +133,21 @@ def second(found: ChargingPlan, units: Units) -> str:
     ready = ""
     if best.readying:
         ready = f" The cabin is readied from {at_clock(best.readying[0].starts_s, asked, units)}."
-    return f"{energy(drawn_j)} from the socket{broken}; {_spare(found)}.{ready} {pace}"
+    return f"{energy(best.wall_j)} at the meter{broken}; {_spare(found)}.{_sure(found, units)}{ready} {pace}"
+
+
+def _sure(found: ChargingPlan, units: Units) -> str:
+    """When nine cars in ten like this one are ready, and what they pay."""
+    band, asked = found.band, found.question
+    if band is None:
+        return ""
+    paid = f"{money(band.cost.p10, asked.tariff.currency)} to {money(band.cost.p90, asked.tariff.currency)}"
+    readying = found.plans.cheapest.readying
+    late_s = band.ready_s.p90 - (readying[0].starts_s if readying else asked.departs_s)
+    by = f" Nine in ten such cars are ready by {at_clock(band.ready_s.p90, asked, units)}"
+    if late_s > LATE_S:
+        return f"{by}, {duration(late_s)} late: plug in earlier, or leave later, to be sure; eight in ten pay {paid}."
+    return f"{by}; eight in ten pay {paid}."
 
 
 def _spare(found: ChargingPlan) -> str:

@@ -192,4 +192,7 @@ def warm_up(app: FastAPI) -> None:
     speeds_pages.warm_up(catalogue)
     session = charging_pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("charging.html").render(page=session)
+    for tariff in ({}, {"tariff": "depot-demand-usd"}):  # two ways of finding the cheapest
+        plan = plan_pages.page_of(tariff, catalogue, date.today())
+    app.state.templates.get_template("plan.html").render(page=plan)
     app.openapi()
