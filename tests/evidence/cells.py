@@ -97,5 +97,7 @@ def cold_energy() -> list[Check]:
     rows = [HANDBOOK.span(words.format(celsius), *spans[celsius], lost[celsius], "%") for celsius in lost]
     for column, celsius in enumerate(lost):
         found = [each[column] for each in COLD_SETS.values()]
-        rows.append(POROUS.span(words.format(celsius), min(found), max(found), lost[celsius], "%"))
+        rows.append(
+            POROUS.span(f"{words.format(celsius)}, beside cell models", min(found), max(found), lost[celsius], "%")
+        )
     return rows
