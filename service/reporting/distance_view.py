@@ -32,7 +32,7 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
             (Row("this drive", told(need_m)),),
         )
     elif early:
-        labels = tuple(replace(label, words=f"battery used up, {label.words}") for label in labels)
+        labels = tuple(map(_used_up, labels))
         rows = tuple(Row(f"battery used up, {row.name}", row.value) for row in rows)
     marks = _engine_marks(quote, far_m)
     labels += tuple(Label(number(at_m), "", f"engine: {why}", why, "start") for at_m, why in marks)
@@ -60,6 +60,13 @@ def distance_view(quote: Quote, other: Quote | None, setting: Setting) -> tuple[
         repeats=tuple(number(need_m) * n for n in range(2, min(int(far_m / need_m), MOST_REPEATS) + 1)),
     )
     return drawn(ruler), rows
+
+
+def _used_up(label: Label) -> Label:
+    """The middle says what the marks mean."""
+    if label.shape != "middle":
+        return label
+    return replace(label, words=f"battery used up, {label.words}", short=f"used up, {label.short or label.words}")
 
 
 def _engine_marks(quote: Quote, far_m: float) -> list[tuple[float, str]]:

@@ -203,7 +203,7 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
         (
             Block(
                 (
-                    Input("currency", "Currency", signed=True, hint="such as EUR or $"),
+                    Input("currency", "Currency", signed=True),
                     Input("electricity_price", "Electricity"),
                     Input("fuel_price", "Fuel"),
                 )

@@ -5,9 +5,10 @@ from dataclasses import fields, is_dataclass, replace
 
 import pytest
 
-from service.quotes.answer import Band
+from service.quotes.answer import Band, Distances, EngineAnswer, EngineStart
 from service.reporting.views import answer_view
 from service.reporting.words import Units
+from service.specs import Triggers
 
 
 def texts(view):
@@ -104,3 +105,17 @@ def test_of_outlets_that_take_as_long_the_weakest_stands_for_the_rest():
     rows = other_outlets(build_quote(ask, catalogue).charging)
     assert [row.name.endswith(" or stronger") for row in rows] == [False, True]
     assert len({row.value for row in rows}) == 2
+
+
+def test_the_ruler_of_an_early_engine_says_what_its_marks_mean(quote, setting):
+    lasts, at_once = Band(172e3, 229e3, 358e3), Band(0.0, 0.0, 0.0)
+    start = EngineStart("cabin_heat", 0.0, 0.0, 1500.0, 1e-3, True, "Keep the heater off.")
+    engine = EngineAnswer(
+        Distances(at_once, lasts, None, None), (start,), Band(None, 6.5e-8, None), 7.6e-8, Band(None, 0.2, None),
+        0.0, 0.0,
+    )  # fmt: skip
+    car = replace(quote.ask.vehicle, triggers=Triggers())
+    early = replace(quote, range_m=at_once, engine=engine, ask=replace(quote.ask, vehicle=car))
+    drawing = answer_view(early, None, setting).drawing
+    assert "battery used up, half the days" in drawing.wide
+    assert "used up, half" in drawing.narrow
