@@ -51,10 +51,13 @@ class Weakest:
     def gain(self) -> float:
         """Power without this link, where the next one limits, over power with it; at least 1.
 
-        Time falls by more: a charger's fixed overhead is a smaller part of a stronger supply.
+        Another circuit may have every phase that the charger has. Time falls by more than power rises: a charger's
+        fixed overhead is a smaller part of a stronger supply.
         """
-        others = [power_w for name, power_w in self.links_w.items() if name != self.name]
-        return max(min(others) / self.power_w, 1.0) if self.power_w > 0 else 1.0
+        others = {name: power_w for name, power_w in self.links_w.items() if name != self.name}
+        if self.name == "circuit":
+            others["onboard_charger"] = self.charger_w
+        return max(min(others.values()) / self.power_w, 1.0) if self.power_w > 0 else 1.0
 
 
 def find_weakest(
@@ -156,9 +159,10 @@ def _circuit(found: Weakest) -> str:
     gives = ""
     if found.circuit.phases > found.in_use:
         gives = f" gives {_kw(found.power_w)} on the {_phases(found.in_use)} that the car uses and"
-    return (
-        f"Your {_plug(found)}{gives} sets the pace{_rather(found, 'onboard_charger')}{_gain(found, 'a stronger one')}."
-    )
+    stronger = "a stronger one"
+    if found.circuit.phases < found.charger_phases:
+        stronger += f" on {_phases(found.charger_phases)}"
+    return f"Your {_plug(found)}{gives} sets the pace{_rather(found, 'onboard_charger')}{_gain(found, stronger)}."
 
 
 def _station(found: Weakest) -> str:
