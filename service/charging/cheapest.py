@@ -34,6 +34,7 @@ __all__ = ["cheapest_slots"]
 
 GAP = 1e-4  # of the cost, at which a plan counts as proven
 PEAK_GAP = 2e-4  # the same where peaks cost; levels of energy allow no less
+A_HAIR = 5e-4  # of the cost, that an end at the usual power instead of at full pace may take
 TIME_LIMIT_S = 3.0  # far more than any night has taken
 MOST_KWH = 1e4  # more than any plan draws
 
@@ -55,8 +56,15 @@ def cheapest_slots(
     """
     if tariff.demand_per_w > 0:
         night = night_of(course, tariff, edges, steps, readying, so_far)
-        moved, gap = cheapest_under_peaks(night, bill_of(night, tariff), PEAK_GAP)
-        return None if moved is None else _used(edges, moved, night.used_h(moved)), gap
+        bill = bill_of(night, tariff)
+        moved, gap = cheapest_under_peaks(night, bill, PEAK_GAP)
+        if moved is None:
+            return None, gap
+        used, steady = night.used_h(moved), night.steady_h(moved)
+        more = float((steady - used) @ night.price) * night.overhead_kw / bill(moved)
+        if more < A_HAIR:
+            used, gap = steady, gap + more
+        return _used(edges, moved, used), gap
     hours = np.diff(edges) / HOUR_S
     price = steps.at(edges[:-1]) * KWH_J
     above = course.above_j / KWH_J

@@ -2,7 +2,8 @@
 
 Model    that of `cheapest`, every slot but the last used whole: prices, caps, least and most of each slot, months and
          their peaks.
-Demand   highest mean over a quarter of an hour of the clock, each calendar month, beyond what the month already has.
+Demand   highest mean over a quarter of an hour of the clock, each calendar month, beyond what the month already has;
+         the quarter in which the charge ends counts as if the charger stayed on, so that nothing is hurried at the end.
 """
 
 from collections.abc import Callable, Sequence
@@ -88,6 +89,15 @@ class Night:
             used[last] = min(used[last], float(moved[last]) / self.pace_kw)
         return used
 
+    def steady_h(self, moved: np.ndarray) -> np.ndarray:
+        """The same with the slot that ends the charge at the pace of the one before, where that fits into it."""
+        used = self.used_h(moved)
+        on = np.flatnonzero(moved > NOTHING_KWH)
+        if len(on) > 1 and on[-2] == on[-1] - 1:
+            last, pace_kw = on[-1], float(moved[on[-2]] / used[on[-2]])
+            used[last] = max(used[last], min(self.hours[last], moved[last] / pace_kw))
+        return used
+
     def taper_kwh(self, span_h: float) -> float:
         """What has been moved before a slot may fall below its least; inf where it never may."""
         least_kwh = self.least_kw * span_h
@@ -171,7 +181,7 @@ def bill_of(night: Night, tariff: Tariff) -> Callable[[np.ndarray], float]:
             at = night.quarter[own] - first
             quarters = np.zeros(quarters_in_all)
             quarters[at] = night.ready_kwh[own]
-            np.add.at(quarters, at, drawn[own])
+            np.add.at(quarters, at, np.where(on, moved + night.overhead_kw * night.hours, 0.0)[own])
             top_kw = max(ready_kw, float(quarters.max()) / QUARTER_H)
             cost += night.demand * max(0.0, top_kw - before_kw)
             more_j = float(drawn[own].sum()) * KWH_J

@@ -112,7 +112,7 @@ def _peaks(programme: Programme, night: Night, columns: _Columns) -> None:
         slots = np.flatnonzero(night.quarter == quarter)
         month = int(night.month[slots[0]])
         terms = [(columns.gain[t], -1 / QUARTER_H) for t in slots]
-        terms += [(columns.used[t], -night.overhead_kw * float(night.hours[t]) / QUARTER_H) for t in slots]
+        terms += [(columns.on[t], -night.overhead_kw * float(night.hours[t]) / QUARTER_H) for t in slots]
         low_kw = float(night.ready_kwh[slots[0]]) / QUARTER_H - night.before_kw[month]
         programme.row([(columns.peaks[month], 1), *terms], low=low_kw)
     for peak, ready_kw, before_kw in zip(columns.peaks, night.ready_kw, night.before_kw, strict=True):
