@@ -17,7 +17,7 @@ from service.charging.circuit import offered_at_w, offered_power_w
 from service.charging.run import loop_ohm
 from service.physics.battery import open_circuit_v, steady_acceptance
 from service.physics.compiled import compiled
-from service.physics.rows import table
+from service.physics.rows import draft, filled, table
 from service.specs import Circuit, Vehicle
 
 __all__ = [
@@ -146,7 +146,7 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     A charger with fewer phases than the outlet uses as many as it has; one with more draws its rating's share.
     Losses are scaled by what a label told of this car's charger.
     """
-    row = np.zeros(1, CHARGER).view(np.recarray)[0]
+    row = draft(CHARGER)
     in_use = phases_in_use(circuit.phases, vehicle.onboard_charger_phases)
     row.circuit_w = offered_power_w(circuit, in_use)
     if circuit.run is not None:
@@ -156,7 +156,7 @@ def charger_row(vehicle: Vehicle, circuit: Circuit, conversion: float, fixed_w: 
     row.circuit_phases, row.charger_phases = circuit.phases, vehicle.onboard_charger_phases
     loss = vehicle.charger_loss or 1.0
     row.conversion, row.fixed_w = conversion_efficiency(conversion, loss), fixed_w * loss
-    return row
+    return filled(CHARGER, row)[0]
 
 
 def charger_rows(
