@@ -13,6 +13,7 @@ from service.specs import Cycle
 __all__ = ["LONGEST_STEP_S", "Trace", "cycle_trace", "merged", "thinned"]
 
 LOOK_S = 10.0  # between two looks at tyres, cabin and pack limits
+LOOK_THINNED_S = 15.0  # the same on a thinned trace: a look costs as much as three steps
 LONGEST_STEP_S = 10  # steps of unchanging speed and grade are joined up to this length
 DIGIT_M_S = 0.05  # a tenth of a mile an hour, the last digit of the US cycles: 40 CFR 1066 and 86 appendix I
 LONGEST_THINNED_S = 3.0  # the step of a straight ramp; longer ones gain little
@@ -107,8 +108,8 @@ def thinned(trace: Trace) -> Trace:
     """The same drive with fewer steps, for a car that is one of hundreds: seconds on a straight ramp joined.
 
     Speeds within a joined step are at most the last digit of a cycle's table off the straight line, standing stays
-    apart from moving, and grade and heading do not change. Range grows by
-    0.02 to 0.3 %, for the smallest ripples are gone (tests/quotes/test_thinned.py).
+    apart from moving, and grade and heading do not change; slow physics is looked at less often. Range grows by 0.02 to
+    0.3 %, for the smallest ripples are gone (tests/quotes/test_thinned.py).
 
     >>> speed = np.array([0.0, 0.0, 1.0, 2.01, 3.0, 4.0, 4.5, 0.0])
     >>> thinned(Trace(np.ones(7), speed, np.zeros(7), np.full(7, np.nan))).speed_m_s
@@ -125,7 +126,7 @@ def thinned(trace: Trace) -> Trace:
     edges = np.array([*edges, len(grade)])
     starts = edges[:-1]
     step_s = np.diff(np.array(end_s)[edges])
-    return Trace(step_s, trace.speed_m_s[edges], trace.grade[starts], trace.heading_rad[starts])
+    return Trace(step_s, trace.speed_m_s[edges], trace.grade[starts], trace.heading_rad[starts], LOOK_THINNED_S)
 
 
 def headed_alike(one_rad: float, other_rad: float) -> bool:
