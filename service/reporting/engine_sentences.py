@@ -154,15 +154,24 @@ def _distances(quote: Quote, units: Units) -> str:
     named = (
         ("to the first fuel", known.all_electric),
         ("until the battery is used up", known.actual_charge_depleting),
-        ("counted in whole drives", known.charge_depleting_cycle),
+        ("in whole drives", known.charge_depleting_cycle),
         ("by the fuel it saves", known.equivalent_all_electric),
     )
     alike: dict[str, list[str]] = {}
     for name, band in named:
         if band and band.p50 >= AT_ONCE_M:
             alike.setdefault(distance(band.p50, units), []).append(name)
-    told = "; ".join(f"{far} {joined(names)}" for far, names in alike.items())
+    told = "; ".join(far + _counted(names) for far, names in alike.items())
     return f"Half the days at least {told}."
+
+
+def _counted(ways: list[str]) -> str:
+    """How a distance was counted, where several ways come to the same.
+
+    >>> _counted(["in whole drives"]), _counted(["to the first fuel", "in whole drives"])
+    (' in whole drives', ', counted to the first fuel or in whole drives')
+    """
+    return f" {ways[0]}" if len(ways) == 1 else f", counted {', '.join(ways[:-1])} or {ways[-1]}"
 
 
 def _shares(quote: Quote, units: Units) -> str:

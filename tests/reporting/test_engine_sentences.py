@@ -60,8 +60,8 @@ def test_alike_distances_are_told_once_and_none_that_is_nothing(plug_in):
     all_four = Distances(FAR, FAR, Band(None, 64e3, None), FAR)
     alike = replace(plug_in, engine=replace(plug_in.engine, distances=all_four))
     assert answers(alike)["How far on one charge?"] == (
-        "Half the days at least 36 km to the first fuel, until the battery is used up and by the fuel it saves; 64 km "
-        "counted in whole drives."
+        "Half the days at least 36 km, counted to the first fuel, until the battery is used up or by the fuel it "
+        "saves; 64 km in whole drives."
     )
     at_once = replace(plug_in.engine.distances, all_electric=Band(0.0, 0.0, 0.0))
     said = answers(replace(plug_in, engine=replace(plug_in.engine, distances=at_once)))
