@@ -114,6 +114,11 @@ def bands(column: np.ndarray) -> Band:
     return band_of(column[0], column[1:])
 
 
+def middle_only(column: np.ndarray) -> Band:
+    """The typical car alone."""
+    return band_of(column[0], column[:0])
+
+
 def start_of(row: np.record, vehicle: Vehicle, m3_j: float) -> EngineStart:
     """One start, told."""
     trigger = TRIGGERS[int(row.trigger)]
@@ -126,20 +131,24 @@ def start_of(row: np.record, vehicle: Vehicle, m3_j: float) -> EngineStart:
 def distances(
     ask: Ask, catalogue: Catalogue, outcome: Outcome, range_m: np.ndarray, rows: slice, sustaining: float
 ) -> Distances:
-    """The four distances; None where the charge never runs out, and for a plain hybrid those of the plug.
+    """The four distances; None where the typical car's charge never runs out, and for a plain hybrid those of the plug.
+
+    Where it never runs out in some draws, the middle is told without its ends.
 
     Args:
         sustaining: modelled heat of fuel for each metre at a sustained charge, J/m.
     """
     electric = bands(electric_m(outcome, range_m)[rows])
-    if (outcome.ended[rows] == DISTANCE_LIMIT).any():
+    endless = outcome.ended[rows] == DISTANCE_LIMIT
+    if endless[0]:
         return Distances(electric, None, None, None)
+    told = middle_only if endless.any() else bands
     actual_m = range_m[rows]
     cycle_m = max(trace_of(ask.journey, catalogue).distance_m, 1.0)
     cycles_m = cycle_m * np.ceil(actual_m / cycle_m - A_HAIR)  # the one in which the charge is used up included
     saved_m = np.maximum(actual_m - outcome.total.fuel_j[rows] / max(sustaining, 1e-9), 0.0)
     plug = ask.vehicle.kind is not Kind.HYBRID
-    return Distances(electric, bands(actual_m), bands(cycles_m), bands(saved_m) if plug else None)
+    return Distances(electric, told(actual_m), told(cycles_m), told(saved_m) if plug else None)
 
 
 def sustaining_j_m(ask: Ask, catalogue: Catalogue, car: np.recarray, day: np.recarray) -> float:

@@ -57,7 +57,7 @@ def test_distances_stand_in_their_order(quote, id_, weather):
     if known.actual_charge_depleting is None:  # an engine that keeps the charge for ever
         assert known.charge_depleting_cycle is known.equivalent_all_electric is None
         return
-    for end in ("p10", "p50", "p90"):
+    for end in ("p10", "p50", "p90") if known.actual_charge_depleting.p10 is not None else ("p50",):
         electric, actual, cycles = (
             getattr(each, end)
             for each in (known.all_electric, known.actual_charge_depleting, known.charge_depleting_cycle)
@@ -67,6 +67,14 @@ def test_distances_stand_in_their_order(quote, id_, weather):
     assert (known.equivalent_all_electric is None) == (answer.ask.vehicle.kind is Kind.HYBRID)
     if known.equivalent_all_electric:
         assert known.equivalent_all_electric.p50 <= known.actual_charge_depleting.p50 * (1 + 1e-9)
+
+
+def test_a_charge_that_never_runs_out_in_some_draws_is_told_by_its_middle(quote):
+    known = quote("family-suv-plug-in", Journey(cycle="udds"), Weather(263.15), band=True).engine.distances
+    alone = quote("family-suv-plug-in", Journey(cycle="udds"), Weather(263.15)).engine.distances
+    assert known.actual_charge_depleting == alone.actual_charge_depleting
+    assert known.actual_charge_depleting.p10 is None
+    assert known.actual_charge_depleting.p50 > known.equivalent_all_electric.p50 > 0
 
 
 @pytest.mark.parametrize("weather", [MILD, COLD], ids=["mild", "cold"])
