@@ -49,15 +49,12 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
     ask, assumptions = complete(ask, catalogue, with_engine)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
     changes = changes_for(ask)
-    unchanged = (ask, {})  # driven as the changed questions are, to be compared with them
-    asked = (unchanged, *((each.ask, each.factors) for each in changes))
-    scenarios = scenarios_for(ask, asked, catalogue, values)
+    scenarios = scenarios_for(ask, tuple((each.ask, each.factors) for each in changes), catalogue, values)
     outcome = run(scenarios, ask, catalogue, thin=True)
     filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
     rows = slice(0, 1 + scenarios.sampled)
     empty_m = np.where(outcome.ended == DISTANCE_LIMIT, FURTHEST_M, outcome.total.distance_m)
     range_m = electric_m(outcome, empty_m)
-    unchanged_m, *changed_m = range_m[rows.stop :].tolist()
     return Quote(
         ask=ask,
         range_m=bands(range_m[rows]),
@@ -65,7 +62,7 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
         to_empty=to_empty_answer(outcome, empty_m, rows, filling),
         charging=None if filling is None else charging_answer(ask, catalogue, scenarios, outcome, filling, values),
         events=events_of(outcome.first_events),
-        sensitivities=sensitivities(changes, unchanged_m, changed_m),
+        sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[rows.stop :])),
         assumptions=moved + assumptions + supply_listed(ask),
         notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
         engine=engine_answer(ask, catalogue, scenarios, outcome, empty_m, rows),

@@ -185,7 +185,7 @@ def run(
 
     Args:
         recorded: keep the central row's states along the first journey.
-        thin: the draws and changed questions drive the `thinned` trace, the central one the whole all the same.
+        thin: the draws drive the `thinned` trace, the central and changed questions the whole one all the same.
         skip: False marches every lap, for tests.
     """
     trace = trace_of(ask.journey, catalogue)
@@ -199,7 +199,9 @@ def run(
     record = table(RECORD, len(trace.step_s) if recorded else 0)
     ends = np.zeros((rows, 3))
     whole_states, starts = states.copy(), table(START, MOST_STARTS)
-    for part, driven in ((slice(0, 1), trace), (slice(1, rows), thinned(trace) if thin else trace)):
+    changed = 1 + scenarios.sampled
+    of_draws = thinned(trace) if thin else trace
+    for part, driven in ((slice(0, 1), trace), (slice(1, changed), of_draws), (slice(changed, rows), trace)):
         columns = *joined[:3], *(column[part] for column in joined[3:])
         books, flat = ledgers[part], flat_view(ledgers)[part]
         told, kept = (starts, record) if part.start == 0 else (starts[:0], record[:0])
