@@ -365,9 +365,7 @@ def march_one(car, day, draw, path, state, ledger, events, starts, recorder):
                 part_s = seconds * left / used
                 used = left
                 ended = EMPTY
-            elif (
-                inside < -A_HAIR * volt * volt
-            ):  # the last of a failing pack: more is asked of it than any resistance lets through
+            elif inside < -A_HAIR * volt * volt:  # a failing pack: more is asked than any resistance lets through
                 part_s = used = 0.0
                 ended = STUCK
             charge -= used
