@@ -249,6 +249,7 @@ class Body:
     interior_j_k: float  # seats, trim, glass
     coupling_w_k: float  # between the two
     sun_m2: float  # glazing area × transmittance × projection
+    roof_w_k: float  # conduction of roof and one side's doors, behind their paint
 
 
 @dataclass(frozen=True, slots=True)
@@ -389,12 +390,16 @@ class Weather:
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """How the car stands before the journey. `soaked`: everything at the day's temperature."""
+    """How the car stands before the journey. `soaked`: everything at the day's temperature.
+
+    `in_sun`: it stood in the day's sun with its windows shut, so the cabin is warmer than the day.
+    """
 
     state_of_charge: float = 1.0
     soaked: bool = True
     preconditioned: bool = False
     state_of_health: float = 1.0
+    in_sun: bool = False
 
 
 @dataclass(frozen=True, slots=True)

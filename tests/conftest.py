@@ -63,7 +63,7 @@ def march():
     """Drive a trace once. `start` is a `Start` or a row of `rows.STATE`; factors of the draw by keyword."""
 
     def drive(car, day, trace, start=None, recorded=False, **factors) -> Drive:
-        state = start_state(start or Start(), day)[0] if start is None or isinstance(start, Start) else start
+        state = start_state(start or Start(), car, day)[0] if start is None or isinstance(start, Start) else start
         draw = central_draw()
         for name, factor in factors.items():
             assert name in DRAW.names

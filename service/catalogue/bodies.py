@@ -40,6 +40,7 @@ def _body(row: Row) -> Body:
         interior_j_k=row.number_in("interior_kj_k", 5, 500) * 1000,
         coupling_w_k=row.number_in("coupling_w_k", 5, 1000),
         sun_m2=row.number_in("sun_m2", 0.1, 5),
+        roof_w_k=row.number_in("roof_w_k", 0, 50),
     )
 
 

@@ -55,7 +55,7 @@ def bench_for(complaint: Complaint, catalogue: Catalogue, values: Mapping[str, f
     """Rows of a completed complaint: its question under its tyres, parking place and end charge."""
     ask = complaint.ask
     car, day = rows_for(ask, catalogue, values)
-    state = start_state(ask.start, day[0])
+    state = start_state(ask.start, car[0], day[0])
     stand(state[0], day[0], complaint.parked)
     car.tyre_n *= pressure_share(complaint)
     cut_window(car[0], state[0], complaint.end_charge)
@@ -68,8 +68,8 @@ def pressure_share(complaint: Complaint) -> float:
 
 
 def stand(state: np.record, day: np.record, parked: Parked | None) -> None:
-    """Temperatures of the parked car; None leaves the state as the question made it."""
-    if parked is None:
+    """Temperatures of the parked car; outside, and where nobody knows, they are as the question made them."""
+    if parked in (None, Parked.OUTSIDE):
         return
     rest_k = 0.5 * (day.ambient_k + GARAGE_AIMS_K) if parked is Parked.GARAGE else day.ambient_k
     state.pack_k = state.cabin_air_k = state.cabin_interior_k = rest_k

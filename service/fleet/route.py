@@ -115,7 +115,7 @@ def joined(
     """Every vehicle in every month, typical car and day."""
     cars = [rows_for(ask, catalogue, values)[0] for ask in asks]
     days = [rows_for(with_weather(asks[0], weather), catalogue, values)[1] for weather in weathers]
-    starts = [start_state(asks[0].start, day[0]) for day in days]
+    starts = [start_state(asks[0].start, car[0], day[0]) for car in cars for day in days]
     rows = len(asks) * len(weathers)
     day_of = np.tile(np.arange(len(weathers)), len(asks))
     return Scenarios(
@@ -125,7 +125,7 @@ def joined(
         car_of=np.repeat(np.arange(len(asks)), len(weathers)),
         day_of=day_of,
         draw_of=np.zeros(rows, int),
-        states=np.concatenate(starts)[day_of].view(np.recarray),
+        states=np.concatenate(starts).view(np.recarray),
         precondition=np.full(rows, wants_preconditioning(asks[0])),
         asks=tuple(asks),
         sampled=0,

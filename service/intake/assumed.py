@@ -34,6 +34,7 @@ DEFAULTS = {  # by place in the question: name, reason; the values are the model
         "parked at the outside temperature before the start",
         "parked until everything is at the temperature of the day: common practice",
     ),
+    "start.in_sun": ("stood in the sun before the start", "in the shade or overnight: common practice"),
     "start.preconditioned": (
         "cabin and pack preheated or cooled at the plug",
         "nothing warmed or cooled before the start: common practice",

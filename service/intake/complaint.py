@@ -85,6 +85,13 @@ class ComplaintRequest(Incoming):
                 at="parked",
                 value=str(self.parked),
             )
+        if self.start.in_sun and self.parked is Parked.GARAGE:
+            raise said(
+                "'garage' contradicts start.in_sun",
+                "leave one of the two out",
+                at="parked",
+                value=str(self.parked),
+            )
         return self
 
     @model_validator(mode="after")

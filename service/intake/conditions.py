@@ -61,6 +61,7 @@ class StartIn(Incoming):
 
     state_of_charge_pct: Number = limited("state_of_charge_pct", 100.0)
     soaked: YesNo = True
+    in_sun: YesNo = Field(False, description="it stood in the sun with its windows shut: the cabin is warmer")
     preconditioned: YesNo = False
     state_of_health_pct: Number = limited("state_of_health_pct", 100.0)
 
@@ -71,6 +72,7 @@ class StartIn(Incoming):
             soaked=self.soaked,
             preconditioned=self.preconditioned,
             state_of_health=self.state_of_health_pct / 100,
+            in_sun=self.in_sun,
         )
 
 

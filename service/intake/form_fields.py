@@ -154,6 +154,7 @@ FIELDS = {
         Field("charge", "start.state_of_charge_pct", "100"),
         Field("health", "start.state_of_health_pct", "100"),
         Field("soaked", "start.soaked", "yes", yes_no=True),
+        Field("in_sun", "start.in_sun", "no", yes_no=True),
         Field("preconditioned", "start.preconditioned", "no", yes_no=True),
         Field("climate", "cabin.climate", "auto"),
         Field("set_point", "cabin.set_point_c", "21"),

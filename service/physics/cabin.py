@@ -33,13 +33,34 @@ from service.physics.fresh_air import (
     drying_share,
     fresh_air_kg_s,
     outdoor_air_kg_s,
+    outer_film_w_m2_k,
 )
 
-__all__ = ["cabin_step_w", "climate_power_w"]
+__all__ = ["cabin_step_w", "climate_power_w", "parked_in_sun_k"]
 
 PERSON_SENSIBLE_W = 70.0  # seated, from memory (ASHRAE 55: 105–157 W in all)
 COIL_HUMIDITY_KG_KG = 0.0054  # saturated air at 5 °C, the cooling coil, ASHRAE Fundamentals 2017
+PAINT_ABSORBS = 0.6  # of the sun: between white, 0.3, and black, 0.9, from memory
 WARM_BAND_K = 1.0  # on a day colder than the set point cabin air may be this far above it, common practice
+
+
+@compiled
+def parked_in_sun_k(car, outside_k, sun_w_m2, wind_m_s):
+    """Cabin air and interior of a car that has stood in the sun with its windows shut, K.
+
+    Where both nodes come to rest: what the sun gives the interior through the panes, and the air through the hot paint
+    of roof and one side, leaves through the shell. Half of the rise is there after about twenty minutes, most of it
+    within the hour. Leaves out: air that leaks, heat that paint radiates to a clear sky.
+
+    Args:
+        wind_m_s: at the car.
+    Source   sol-air temperature: ASHRAE Fundamentals 2017, chapter 18, without its term for the sky.
+    """
+    shell_w_k = car.ua_still_w_k + car.ua_per_m_s_w_k * wind_m_s
+    paint_k = PAINT_ABSORBS * sun_w_m2 / outer_film_w_m2_k(wind_m_s)
+    panes_w = sun_w_m2 * car.sun_m2
+    air_k = outside_k + (panes_w + car.roof_w_k * paint_k) / shell_w_k
+    return air_k, air_k + panes_w / car.cabin_coupling_w_k
 
 
 @compiled

@@ -24,6 +24,7 @@ __all__ = [
     "fresh_air_kg_s",
     "glass_k",
     "outdoor_air_kg_s",
+    "outer_film_w_m2_k",
     "saturated_kg_kg",
 ]
 
@@ -62,13 +63,19 @@ def saturated_kg_kg(kelvin: float, pressure_pa: float) -> float:
 
 
 @compiled
+def outer_film_w_m2_k(wind_m_s: float) -> float:
+    """Heat transfer outside on panes and paint, radiation counted, W/(m²·K)."""
+    return GLASS_STILL_W_M2_K + GLASS_PER_M_S_W_M2_K * wind_m_s
+
+
+@compiled
 def glass_k(outside_k: float, inside_k: float, speed_m_s: float) -> float:
     """Inner face of a pane, K.
 
     >>> round(glass_k(263.15, 295.15, 8.53) - 273.15, 2)  # h_o 40
     -3.6
     """
-    outer_w_m2_k = GLASS_STILL_W_M2_K + GLASS_PER_M_S_W_M2_K * speed_m_s
+    outer_w_m2_k = outer_film_w_m2_k(speed_m_s)
     return outside_k + (inside_k - outside_k) * GLASS_INSIDE_W_M2_K / (GLASS_INSIDE_W_M2_K + outer_w_m2_k)
 
 

@@ -68,6 +68,7 @@ CAR = np.dtype(
         ("cabin_interior_j_k", "f8"),
         ("cabin_coupling_w_k", "f8"),
         ("sun_m2", "f8"),
+        ("roof_w_k", "f8"),  # conduction behind paint that the sun warms
         ("heater_w", "f8"),  # electric input of the resistive heater; 0 where only the engine heats
         ("heat_pump_w", "f8"),  # heat delivered at 0 °C; 0 without one
         ("cooler_w", "f8"),  # cooling delivered, most

@@ -17,6 +17,7 @@ from service.physics.battery import (
     LOW_CHARGE_RISE,
     health_resistance_factor,
 )
+from service.physics.cabin import parked_in_sun_k
 from service.physics.climate_machine import frost_share
 from service.physics.engine import marginal_efficiency
 from service.physics.fresh_air import AUTO, FRESH, RECIRCULATE, saturated_kg_kg
@@ -196,7 +197,7 @@ def fill_cabin(car: SimpleNamespace, vehicle: Vehicle, body: Body, values: Value
     """Cabin nodes, climate machine and 12 V consumers."""
     car.ua_still_w_k, car.ua_per_m_s_w_k = body.ua_still_w_k, body.ua_per_m_s_w_k
     car.cabin_air_j_k, car.cabin_interior_j_k = body.air_j_k, body.interior_j_k
-    car.cabin_coupling_w_k, car.sun_m2 = body.coupling_w_k, body.sun_m2
+    car.cabin_coupling_w_k, car.sun_m2, car.roof_w_k = body.coupling_w_k, body.sun_m2, body.roof_w_k
     car.heater_w = 0.0 if vehicle.heating is Heating.ENGINE else vehicle.heater_w
     car.heat_pump_w = values["heat_pump_w"] if vehicle.heating is Heating.HEAT_PUMP else 0.0
     car.cooler_w, car.blower_w = values["cooler_w"], values["blower_w"]
@@ -334,13 +335,18 @@ def central_draw(rows: int = 1) -> np.recarray:
     return draws
 
 
-def start_state(start: Start, day: np.record, rows: int = 1) -> np.recarray:
-    """Rows of `rows.STATE` at the start: soaked to the day's temperature, or warm tyres and cabin."""
+def start_state(start: Start, car: np.record, day: np.record, rows: int = 1) -> np.recarray:
+    """Rows of `rows.STATE` at the start: soaked to the day's temperature, or warm tyres and cabin.
+
+    A car that stood in the sun has a warmer cabin than the day's air; only that takes the car's row to say.
+    """
     state = draft(STATE)
     state.charge = start.state_of_charge
     state.pack_k = day.ambient_k
     warm_cabin = not start.soaked and day.climate > 0
     state.cabin_air_k = state.cabin_interior_k = day.set_point_k if warm_cabin else day.ambient_k
+    if start.in_sun:
+        state.cabin_air_k, state.cabin_interior_k = parked_in_sun_k(car, day.ambient_k, day.sun_w_m2, day.wind_m_s)
     state.tyre_rise_k = 0.0 if start.soaked else WARM_RISE_K
     state.coolant_k, state.first_fuel_m = day.ambient_k, -1.0
     state.level = start.state_of_charge if day.mode < MODES[DriveMode.CHARGE_WHILE_DRIVING] else MADE_CHARGE

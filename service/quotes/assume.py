@@ -74,7 +74,7 @@ def complete(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> tuple[
     filled = replace(
         ask,
         vehicle=complete_vehicle(ask.vehicle, circuit, filling, with_engine),
-        weather=complete_weather(ask.weather, ask.procedure, filling),
+        weather=complete_weather(ask.weather, ask.procedure, filling, ask.start.in_sun),
         circuit=circuit,
         outfit=complete_outfit(ask, filling),
     )
@@ -178,8 +178,12 @@ def body_for(kerb_kg: float) -> str:
     return "large" if kerb_kg > LARGE_ABOVE_KG else "medium"
 
 
-def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -> Weather:
-    """Humidity, wind and sun; a test cell has no wind, and no sun but the lamps that were stated."""
+def complete_weather(weather: Weather, procedure: Procedure, filling: Filling, in_sun: bool = False) -> Weather:
+    """Humidity, wind and sun; a test cell has no wind, and no sun but the lamps that were stated.
+
+    Args:
+        in_sun: the car stood in the sun, so the day has some.
+    """
     if procedure is Procedure.DYNAMOMETER:
         humid = 0.5 if weather.relative_humidity is None else weather.relative_humidity
         return replace(weather, relative_humidity=humid, wind_m_s=0.0, sun_w_m2=weather.sun_w_m2 or 0.0)
@@ -191,13 +195,15 @@ def complete_weather(weather: Weather, procedure: Procedure, filling: Filling) -
         weather,
         relative_humidity=humid,
         wind_m_s=wind_m_s,
-        sun_w_m2=complete_sun(weather, filling),
+        sun_w_m2=complete_sun(weather, filling, in_sun),
     )
 
 
-def complete_sun(weather: Weather, filling: Filling) -> float:
-    """Sunshine on level ground: given, by clock and season under a usual sky, or a year's mean."""
+def complete_sun(weather: Weather, filling: Filling, in_sun: bool = False) -> float:
+    """Sunshine on level ground: given, by clock and season under a usual sky, a sunny day's, or a year's mean."""
     clock = weather.clock
+    if clock is None and weather.sun_w_m2 is None and in_sun:
+        return filling.value(None, "sunny_w_m2", "sunshine on level ground")
     if clock is None or weather.sun_w_m2 is not None:
         return filling.value(weather.sun_w_m2, "sun_w_m2", "sunshine on level ground")
     clear = filling.value(None, "clear_share", "sun over a clear sky's")

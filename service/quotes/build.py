@@ -23,7 +23,7 @@ from service.quotes.changes import changes_for, sensitivities
 from service.quotes.electric_side import electric_side, layout_of, traction
 from service.quotes.engine_side import burns_no_fuel, electric_m, engine_answer
 from service.quotes.label import behind_label
-from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, notes_for, notes_on_answer
+from service.quotes.notes import ENDED_BY, LEVEL_M_M, events_of, note_on_sun, notes_for, notes_on_answer
 from service.quotes.scenarios import Outcome, Scenarios, refill, refill_elsewhere, run, scenarios_for
 from service.quotes.supply import supply_listed
 from service.specs import Ask
@@ -48,7 +48,7 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
     ask = ask if found is None else replace(ask, vehicle=found.vehicle)
     ask, assumptions = complete(ask, catalogue, with_engine)
     values = {name: typical.value for name, typical in catalogue.typical.items()}
-    changes = changes_for(ask)
+    changes = changes_for(ask, values["sunny_w_m2"])
     scenarios = scenarios_for(ask, tuple((each.ask, each.factors) for each in changes), catalogue, values)
     outcome = run(scenarios, ask, catalogue, thin=True)
     filling = refill(scenarios, outcome, ask, values) if ask.circuit is not None else None
@@ -64,7 +64,12 @@ def build_quote(ask: Ask, catalogue: Catalogue, with_engine: bool = True) -> Quo
         events=events_of(outcome.first_events),
         sensitivities=sensitivities(changes, float(range_m[0]), list(range_m[rows.stop :])),
         assumptions=moved + assumptions + supply_listed(ask),
-        notes=of_label + notes_for(ask) + answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
+        notes=(
+            *of_label,
+            *notes_for(ask),
+            *note_on_sun(ask, float(scenarios.states.cabin_air_k[0])),
+            *answer_notes(ask, catalogue, outcome, bands(range_m[rows])),
+        ),
         engine=engine_answer(ask, catalogue, scenarios, outcome, empty_m, rows),
         electric_top_speed_m_s=top_speed(ask, scenarios, values),
     )

@@ -38,9 +38,9 @@ class Change:
     factors: Mapping[str, float] = field(default_factory=dict)
 
 
-def changes_for(ask: Ask) -> tuple[Change, ...]:
-    """The changes that make sense for a completed question."""
-    return tuple(weather_changes(ask) + cabin_changes(ask) + car_changes(ask))
+def changes_for(ask: Ask, sunny_w_m2: float) -> tuple[Change, ...]:
+    """The changes that make sense for a completed question, under this sun on a sunny day."""
+    return tuple(weather_changes(ask) + cabin_changes(ask) + sun_changes(ask, sunny_w_m2) + car_changes(ask))
 
 
 def weather_changes(ask: Ask) -> list[Change]:
@@ -78,6 +78,21 @@ def cabin_changes(ask: Ask) -> list[Change]:
         ready = replace(ask, start=replace(ask.start, preconditioned=True))
         changes.append(Change("preconditioned", f"{what} brought to temperature while still plugged in", ready))
     return changes
+
+
+def sun_changes(ask: Ask, sunny_w_m2: float) -> list[Change]:
+    """The shade instead of the sun; on a day that is warm already, the sun instead of the shade."""
+    if ask.cabin.climate is Climate.OFF or ask.start.preconditioned:
+        return []
+    if ask.start.in_sun:
+        shade = replace(ask, start=replace(ask.start, in_sun=False))
+        return [Change("in_sun", "Parked in the shade before", shade)]
+    day = ask.weather
+    if ask.procedure is not Procedure.ROAD or day.ambient_k < ask.cabin.set_point_k:
+        return []
+    sunny = replace(day, sun_w_m2=max(day.sun_w_m2, sunny_w_m2))
+    changed = replace(ask, weather=sunny, start=replace(ask.start, in_sun=True))
+    return [Change("in_sun", "A sunny day, and the car parked in the sun before", changed)]
 
 
 def car_changes(ask: Ask) -> list[Change]:

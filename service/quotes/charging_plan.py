@@ -111,7 +111,7 @@ def _readying(asked: PlanAsk, car, days, charger) -> tuple[tuple[Stretch, ...], 
     """
     if not wants_preconditioning(asked.ask):
         return (), 0.0
-    draw, state = central_draw()[0], start_state(Start(), days[0])[0]
+    draw, state = central_draw()[0], start_state(Start(), car, days[0])[0]
     parked_k = float(state.pack_k)
     needed_j = warm_on_the_wall_j(car, days[0], draw, state)
     lasts_s = float(PACK_S if abs(state.pack_k - parked_k) > 0.5 else PRECONDITION_S)

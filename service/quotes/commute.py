@@ -51,7 +51,10 @@ FIXED = (
         "before driving back",
         "at the afternoon's temperature",
         "",
-        "parked since the morning; warmth left in the battery and sun on the parked car are not counted",
+        "parked since the morning; warmth left in the battery is not counted",
+    ),
+    Assumption(
+        "sun on the parked car", "that of the hour of leaving", "", "outside it stands in the open, its windows shut"
     ),
 )
 GARAGE = Assumption(

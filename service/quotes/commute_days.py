@@ -3,8 +3,9 @@
 Scope    a month is as many whole weeks as it takes to see its weather, days in a fixed mixed order; it begins charged.
          Whatever a night does not refill is missing in the morning, and a weekend makes up for it.
 Shape    row m·C + c of a table is car c in month m; each day is one call of the march out and one back.
-Soak     the car leaves home soaked to its night place and leaves work soaked to the afternoon's air; the cabin is
-         warmed on the wall where that is wanted and there is a plug.
+Soak     the car leaves home soaked to its night place and leaves work soaked to the afternoon's air; where it stood
+         outside, the sun of that hour has warmed its cabin. It is readied on the wall where that is wanted and there is
+         a plug.
 """
 
 from collections.abc import Mapping
@@ -15,6 +16,7 @@ import numpy as np
 
 from service.catalogue import Catalogue
 from service.charging import charger_row
+from service.physics.cabin import parked_in_sun_k
 from service.physics.march import COMPLETED
 from service.physics.rows import LEDGER, STATE, table
 from service.physics.tables import start_state
@@ -186,12 +188,15 @@ def _air_k(joined: Joined) -> np.ndarray:
 
 
 def _parked(stage: Stage, joined: Joined, overnight: Overnight, charge: np.ndarray) -> np.recarray:
-    """States of cars soaked all over to where they stood, with this charge."""
-    states = table(STATE, len(joined.days))
+    """States of cars soaked all over to where they stood, with this charge; the sun reaches those outside."""
+    states, car = table(STATE, len(joined.days)), stage.car[0]
     for row, day in enumerate(joined.days):
-        states[row] = start_state(stage.ask.start, day)[0]
+        states[row] = start_state(stage.ask.start, car, day)[0]
         warm_k = rest_k(float(day.ambient_k), overnight)
-        states[row].pack_k = states[row].cabin_air_k = states[row].cabin_interior_k = warm_k
+        cabin_k = warm_k, warm_k
+        if overnight is Overnight.OUTSIDE:
+            cabin_k = parked_in_sun_k(car, day.ambient_k, day.sun_w_m2, day.wind_m_s)
+        states[row].pack_k, (states[row].cabin_air_k, states[row].cabin_interior_k) = warm_k, cabin_k
         states[row].tyre_rise_k = warm_k - day.ambient_k
     states = states[joined.day_of].view(np.recarray)
     states.charge = charge

@@ -144,7 +144,7 @@ def machines_of(
 
 def supply_at_start(ask: Ask, car: np.record, day: np.record) -> tuple[float, Supply]:
     """The pack's temperature, K, and what it gives as the car stands, with the cabin's first draw on it."""
-    state, draw = start_state(ask.start, day)[0], central_draw()[0]
+    state, draw = start_state(ask.start, car, day)[0], central_draw()[0]
     if wants_preconditioning(ask):
         warm_on_the_wall_j(car, day, draw, state)
     pack_k = float(state.pack_k)

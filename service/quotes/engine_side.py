@@ -158,7 +158,7 @@ def sustaining_j_m(ask: Ask, catalogue: Catalogue, car: np.recarray, day: np.rec
         car, day: the question's rows, as `rows_for` makes them.
     What the drive puts into the pack, or takes out, is counted as the fuel that would have made it.
     """
-    state = start_state(ask.start, day[0])
+    state = start_state(ask.start, car[0], day[0])
     state.charge, state.goes_on = car.low_charge[0], 1.0
     ledger, events = table(LEDGER, 1), table(EVENT, len(EVENT_KINDS))
     path = trace_of(ask.journey, catalogue).path

@@ -9,9 +9,9 @@ from service.physics.march import COMPLETED, EMPTY, EVENT_KINDS, STUCK
 from service.quotes.answer import Band, Event
 from service.quotes.band import EXTRAPOLATED_BELOW_K
 from service.specs import Ask, Climate, Heating, Journey, Kind, MassBasis, Procedure
-from service.units import MILE_M
+from service.units import MILE_M, celsius_from_kelvin, fahrenheit_from_celsius
 
-__all__ = ["ENDED_BY", "LEVEL_M_M", "events_of", "notes_for", "notes_on_answer"]
+__all__ = ["ENDED_BY", "LEVEL_M_M", "events_of", "note_on_sun", "notes_for", "notes_on_answer"]
 
 ENDED_BY = {EMPTY: "empty", STUCK: "cannot_hold_speed", DISTANCE_LIMIT: "distance_limit", COMPLETED: "empty"}
 
@@ -78,6 +78,15 @@ def notes_on_answer(
             "driven in one go, which warms cabin and tyres once."
         )
     return tuple(notes)
+
+
+def note_on_sun(ask: Ask, cabin_k: float) -> tuple[str, ...]:
+    """How warm the sun has made the parked car, K; nothing for one that stood in the shade."""
+    if not ask.start.in_sun:
+        return ()
+    celsius = celsius_from_kelvin(cabin_k)
+    told = f"{celsius:.0f} °C ({fahrenheit_from_celsius(celsius):.0f} °F)"
+    return (f"The sun has warmed the parked car's cabin to {told}; seats and trim are warmer still.",)
 
 
 def notes_for(ask: Ask) -> tuple[str, ...]:

@@ -142,7 +142,7 @@ def scenarios_of(
         for name, factor in trial.factors.items():
             draws[name][row] = factor
     own, only = np.arange(len(trials)), np.zeros(len(trials), int)
-    states = start_state(asks[0].start, day[0], len(trials))
+    states = start_state(asks[0].start, cars[0], day[0], len(trials))
     ready = np.full(len(trials), wants_preconditioning(asks[0]))
     return Scenarios(cars, day, draws, own, only, own, states, ready, tuple(asks), len(trials) - 1)
 

@@ -145,7 +145,7 @@ def scenarios_for(
             drawn[name][row] = factor
     question_of = np.concatenate([np.zeros(1 + len(sampled), int), np.arange(1, len(asks))])
     cars, days = (stacked(column) for column in zip(*pairs, strict=True))
-    starts = stacked([start_state(each.start, day[0]) for each, (_, day) in zip(asks, pairs, strict=True)])
+    starts = stacked([start_state(each.start, car[0], day[0]) for each, (car, day) in zip(asks, pairs, strict=True)])
     return Scenarios(
         cars=cars,
         days=days,

@@ -109,7 +109,7 @@ def stood(ask: Ask, catalogue: Catalogue, values: Mapping[str, float], floor: fl
     cars, days = rows_for(ask, catalogue, values)
     sampled = draws_for(ask, values) if ask.band else np.zeros(0, DRAW)
     draws = np.concatenate([central_draw(), sampled]).view(np.recarray)
-    states = start_state(ask.start, days[0], len(draws))
+    states = start_state(ask.start, cars[0], days[0], len(draws))
     if wants_preconditioning(ask):
         for draw, state in zip(draws, states, strict=True):
             warm_on_the_wall_j(cars[0], days[0], draw, state)

@@ -170,7 +170,7 @@ def one_month(
     draws = np.concatenate([central_draw(), crossed_draws(ask, values, CARS, DAYS).ravel()]).view(np.recarray)
     rows = len(draws)
     day_of = np.concatenate([[0], np.tile(np.arange(1, 1 + DAYS), 1 + CARS)])
-    states = np.concatenate([start_state(ask.start, day) for day in days])[day_of].view(np.recarray)
+    states = np.concatenate([start_state(ask.start, pairs[0][0][0], day) for day in days])[day_of].view(np.recarray)
     scenarios = Scenarios(
         cars=pairs[0][0],
         days=days,

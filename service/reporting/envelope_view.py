@@ -19,7 +19,7 @@ from service.reporting.envelope_sentences import ENDS, LAYOUTS, headline, journe
 from service.reporting.gear_view import GearView, gear_view
 from service.reporting.ruler import ACCENT, INK
 from service.reporting.standby_sentences import standby_sentences
-from service.reporting.view_parts import Drawing, Row
+from service.reporting.view_parts import Drawing, Row, parked_words
 from service.reporting.views import outfit_words
 from service.reporting.words import (
     Units,
@@ -206,7 +206,7 @@ def question_rows(ask: Ask, journey_name: str, units: Units) -> tuple[Row, ...]:
     climate = "heating and cooling off"
     if ask.cabin.climate is Climate.AUTO:
         climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
-    parked = "parked overnight" if ask.start.soaked else "still warm"
+    parked = parked_words(ask.start)
     ready = ", cabin ready on the plug" if ask.start.preconditioned else ""
     return (
         Row("Car", f"{ask.vehicle.name}, {LAYOUTS[layout_of(ask.vehicle)]}{load}{outfit_words(ask.outfit, units)}"),

@@ -176,6 +176,7 @@ LAYOUT: tuple[tuple[str, tuple[Block, ...]], ...] = (
                 (
                     Input("charge", "Charge at the start"),
                     Input("soaked", "Parked overnight outside"),
+                    Input("in_sun", "Stood in the sun"),
                     Input("preconditioned", "Cabin readied while plugged in"),
                     Input("health", "Battery capacity against new"),
                 )
@@ -224,6 +225,7 @@ CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
         ("180", "behind on the way out"),
     ),
     "soaked": YES_NO,
+    "in_sun": YES_NO,
     "preconditioned": YES_NO,
     "climate": (("auto", "on"), ("off", "off")),
     "seat_heat": YES_NO,

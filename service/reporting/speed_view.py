@@ -10,7 +10,7 @@ from service.reporting.answers import MODEL_VERSION
 from service.reporting.assumption_rows import assumption_rows
 from service.reporting.ruler import NARROW, WIDE
 from service.reporting.speed_curve import Curve, Line, draw_curve
-from service.reporting.view_parts import Drawing, Row
+from service.reporting.view_parts import Drawing, Row, parked_words
 from service.reporting.words import (
     NBSP,
     Units,
@@ -210,7 +210,7 @@ def _question(found: SpeedTable, units: Units) -> tuple[Row, ...]:
     climate = "heating and cooling off"
     if ask.cabin.climate is Climate.AUTO:
         climate = f"kept at {temperature(ask.cabin.set_point_k, units)}"
-    parked = "parked overnight" if ask.start.soaked else "still warm"
+    parked = parked_words(ask.start)
     ready = ", cabin ready on the plug" if ask.start.preconditioned else ""
     surface = ask.weather.surface
     return (

@@ -5,9 +5,9 @@ from datetime import date
 
 from service.reporting.ruler import NARROW, WIDE, Ruler, draw_ruler
 from service.reporting.words import Units
-from service.specs import Cabin, CabinAir
+from service.specs import Cabin, CabinAir, Start
 
-__all__ = ["Drawing", "Row", "Setting", "cabin_extras", "drawn"]
+__all__ = ["Drawing", "Row", "Setting", "cabin_extras", "drawn", "parked_words"]
 
 AIR_WORDS = {CabinAir.AUTO: "", CabinAir.FRESH: ", outside air", CabinAir.RECIRCULATE: ", air recirculated"}
 
@@ -44,6 +44,13 @@ class Row:
 def drawn(ruler: Ruler) -> Drawing:
     """The ruler in both widths; the style sheet shows one."""
     return Drawing(draw_ruler(ruler, WIDE), draw_ruler(ruler, NARROW))
+
+
+def parked_words(start: Start) -> str:
+    """How the car stood before it was driven."""
+    if start.in_sun:
+        return "parked in the sun"
+    return "parked overnight" if start.soaked else "still warm"
 
 
 def cabin_extras(cabin: Cabin) -> str:

@@ -13,7 +13,7 @@ from service.reporting.distance_view import distance_view
 from service.reporting.engine_sentences import engine_answers
 from service.reporting.form_layout import CHOICES
 from service.reporting.ledger_view import LedgerView, ledger_view
-from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras
+from service.reporting.view_parts import Drawing, Row, Setting, cabin_extras, parked_words
 from service.reporting.words import Units, bound, distance, mass, per_cent, prices_told, temperature
 from service.specs import Ask, Climate, DriveMode, Outfit
 
@@ -85,7 +85,7 @@ def question(quote: Quote, setting: Setting) -> tuple[Row, ...]:
     """What was asked, a row for each group of the form."""
     ask, units = quote.ask, setting.units
     journey = f"{distance(quote.journey.distance_m, units)} {setting.journey_name}"
-    parked = "parked overnight" if ask.start.soaked else "still warm"
+    parked = parked_words(ask.start)
     ready = ", cabin ready on the plug" if ask.start.preconditioned else ""
     load = f", {mass(ask.payload_kg, units)} load" if ask.payload_kg else ""
     health = ask.start.state_of_health

@@ -54,7 +54,7 @@ def one_trip(catalogue, rows):
     car, day = rows(ask)
     trace = trace_of(ask.journey, catalogue)
     path = trace.path
-    fresh = start_state(ask.start, day)
+    fresh = start_state(ask.start, car, day)
     draw, record = central_draw()[0], table(RECORD, 0)
     events = table(EVENT, len(EVENT_KINDS))
     ledger, state = table(LEDGER, 1), fresh.copy()
@@ -109,7 +109,7 @@ def test_study_throughput(catalogue, rows):
 
     def study(count):
         car_of, day_of = np.arange(count) % len(cars), np.arange(count) % len(days)
-        states = np.concatenate([start_state(Start(), days[k]) for k in range(365)])[day_of].view(np.recarray)
+        states = np.concatenate([start_state(Start(), cars[0], days[k]) for k in range(365)])[day_of].view(np.recarray)
         ledgers, ends = table(LEDGER, count), np.zeros(count, int)
         events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, -1)
         draws, draw_of, record = central_draw(), np.zeros(count, int), table(RECORD, 0)

@@ -141,6 +141,12 @@ def test_parking_place_and_soak_do_not_contradict(complained, parked, soaked, fi
         assert list(faults(body)) == ["parked"]
 
 
+def test_no_sun_shines_into_a_garage(complained):
+    assert list(faults(complained({"parked": "garage", "start.in_sun": True}))) == ["parked"]
+    body = complained({"parked": "outside", "start.in_sun": True})
+    assert ComplaintRequest.model_validate(body).question().start.in_sun
+
+
 def test_the_parking_place_says_whether_the_car_soaked(complained):
     assert not ComplaintRequest.model_validate(complained({"parked": "warm"})).question().start.soaked
     assert ComplaintRequest.model_validate(complained({"parked": "garage"})).question().start.soaked

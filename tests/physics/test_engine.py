@@ -27,7 +27,7 @@ def drive(catalogue, rows, march):
         car, day = rows(ask)
         for name, value in fields.items():
             car[name] = value
-        state = start_state(Start(charge), day)[0]
+        state = start_state(Start(charge), car, day)[0]
         state.goes_on = 1.0
         return march(car, day, legs_trace(legs), state)
 

@@ -17,7 +17,7 @@ def parked(catalogue, rows):
     def make(id_, weather=MILD, start=None, **choices):
         ask = Ask(catalogue.vehicles[id_], Journey(), weather, start=start or Start(), **choices)
         car, day = rows(ask)
-        return car, day, start_state(ask.start, day)
+        return car, day, start_state(ask.start, car, day)
 
     return make
 

@@ -254,7 +254,8 @@ def test_the_parallel_march_is_the_scalar_one(car_and_day, march, catalogue):
     day_table = np.array(days).view(np.recarray)
     count = len(cars)
     own = np.arange(count)
-    states = np.concatenate([start_state(Start(), day) for day in days]).view(np.recarray)
+    starts = [start_state(Start(), car, day) for car, day in zip(cars, days, strict=True)]
+    states = np.concatenate(starts).view(np.recarray)
     ledgers, ends = table(LEDGER, count), np.zeros(count, int)
     events = table(EVENT, count * len(EVENT_KINDS)).reshape(count, len(EVENT_KINDS))
     march_all(

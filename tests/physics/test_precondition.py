@@ -16,7 +16,7 @@ def parked(catalogue, rows):
         weather = Weather(celsius + 273.15, relative_humidity=humidity, wind_m_s=0.0, sun_w_m2=0.0)
         ask = Ask(catalogue.vehicles[id_], Journey(cycle="udds"), weather, cabin=Cabin(Climate.AUTO, **fields))
         car, day = rows(ask)
-        return car, day, start_state(Start(), day)[0]
+        return car, day, start_state(Start(), car, day)[0]
 
     return make
 

@@ -6,10 +6,11 @@ import numpy as np
 import pytest
 
 from service.physics.battery import health_resistance_factor, open_circuit_v, pack_resistance_ohm
+from service.physics.cabin import cabin_step_w, ventilation_kg_s
 from service.physics.rows import CAR, DAY, DRAW, OCV_POINTS
 from service.physics.tables import central_draw, drives_both_axles, peak_force_n, start_state
 from service.physics.tyres import LABEL_SLOPE_PER_K, ROAD_LOAD_SLOPE_PER_K, WARM_RISE_K
-from service.specs import Ask, BodyAndTyres, Cabin, Climate, Heating, Journey, Procedure, Start, Weather
+from service.specs import Ask, BodyAndTyres, Cabin, CabinAir, Climate, Heating, Journey, Procedure, Start, Weather
 
 ROOM = Weather(298.15, relative_humidity=0.5, wind_m_s=0.0, sun_w_m2=0.0)
 
@@ -117,12 +118,45 @@ def test_rolls_impose_their_own_air(catalogue, rows):
 def test_start_state():
     day = np.zeros(1, DAY).view(np.recarray)[0]
     day.ambient_k, day.set_point_k, day.climate = 263.15, 294.15, 1.0
-    soaked = start_state(Start(0.7), day)[0]
-    warm = start_state(Start(soaked=False), day)[0]
+    car = np.zeros(1, CAR).view(np.recarray)[0]
+    soaked = start_state(Start(0.7), car, day)[0]
+    warm = start_state(Start(soaked=False), car, day)[0]
     assert (soaked.charge, soaked.pack_k, soaked.cabin_air_k, soaked.tyre_rise_k) == (0.7, 263.15, 263.15, 0.0)
     assert (warm.cabin_air_k, warm.cabin_interior_k, warm.tyre_rise_k) == (294.15, 294.15, WARM_RISE_K)
     day.climate = 0.0
-    assert start_state(Start(soaked=False), day)[0].cabin_air_k == 263.15  # nobody heated it
+    assert start_state(Start(soaked=False), car, day)[0].cabin_air_k == 263.15  # nobody heated it
+
+
+def test_sun_warms_a_parked_cabin_and_wind_takes_some_of_it(catalogue, rows):
+    def stood(sun_w_m2, wind_m_s=0.0, in_sun=True):
+        weather = Weather(303.15, 0.4, wind_m_s, sun_w_m2)
+        ask = Ask(catalogue.vehicles["mid-electric-sedan"], Journey(cycle="udds"), weather)
+        return start_state(Start(in_sun=in_sun), *rows(ask))[0]
+
+    shade, half, full = stood(800.0, in_sun=False), stood(400.0), stood(800.0)
+    assert shade.cabin_air_k == shade.cabin_interior_k == 303.15
+    assert full.cabin_air_k - 303.15 == pytest.approx(2 * (half.cabin_air_k - 303.15))
+    paint_k = 0.6 * 800.0 / 11.0  # by hand, in still air
+    assert full.cabin_air_k - 303.15 == pytest.approx((800.0 * 0.9 + 7.5 * paint_k) / 54.0)  # data/bodies.csv: medium
+    assert full.cabin_interior_k - full.cabin_air_k == pytest.approx(800.0 * 0.9 / 150.0)
+    assert stood(800.0, wind_m_s=8.0).cabin_air_k < full.cabin_air_k
+    assert full.pack_k == 303.15
+    assert full.tyre_rise_k == 0.0
+
+
+def test_a_cabin_left_alone_in_the_sun_comes_to_that_temperature(catalogue, rows):
+    car, day = rows(Ask(
+        catalogue.vehicles["mid-electric-sedan"], Journey(cycle="udds"), Weather(303.15, 0.4, 0.0, 700.0),
+        cabin=Cabin(Climate.OFF, air=CabinAir.RECIRCULATE),
+    ))  # fmt: skip
+    car.roof_w_k = 0.0
+    state, aim = start_state(Start(), car, day)[0], start_state(Start(in_sun=True), car, day)[0]
+    fresh_w_k = 1006.0 * float(ventilation_kg_s(day, 0.0, 303.15, 0.0))
+    for _ in range(6 * 360):
+        cabin_step_w(car, day, central_draw()[0], state, 0.0, 10.0, 0.0, 0.0)
+    leaving_w = (state.cabin_air_k - 303.15) * (car.ua_still_w_k + fresh_w_k)  # it leaks, a parked one is shut
+    assert leaving_w == pytest.approx((aim.cabin_air_k - 303.15) * car.ua_still_w_k, rel=1e-3)
+    assert state.cabin_interior_k - state.cabin_air_k == pytest.approx(aim.cabin_interior_k - aim.cabin_air_k, rel=1e-3)
 
 
 def test_central_draw_is_one_everywhere():

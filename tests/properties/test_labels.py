@@ -84,7 +84,7 @@ def consumption_j_m(vehicle, factors, case, catalogue, values):
         draws[name] = factors[:, column]
     draws = np.concatenate([central_draw(), draws]).view(np.recarray)
     none, own = np.zeros(len(draws), int), np.arange(len(draws))
-    states = start_state(filled.start, days[0], len(draws))
+    states = start_state(filled.start, cars[0], days[0], len(draws))
     outcome = run(
         Scenarios(cars, days, draws, none, none, own, states, none.astype(bool), (filled,), 0), filled, catalogue
     )

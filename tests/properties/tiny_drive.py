@@ -32,7 +32,7 @@ def drives():
         ask = Ask(catalogue.vehicles[id_], Journey(legs=LEGS), weather, start=Start(charge), cabin=Cabin(occupants=2))
         filled, _ = complete(ask, catalogue)
         car, day = rows_for(filled, catalogue, values)
-        state, ledger = start_state(ask.start, day[0]), table(LEDGER, 1)
+        state, ledger = start_state(ask.start, car[0], day[0]), table(LEDGER, 1)
         starts = table(START, 5)
         events, record = table(EVENT, len(EVENT_KINDS)), table(RECORD, len(trace.step_s))
         ended = march_one(car[0], day[0], central_draw()[0], path, state[0], ledger[0], events, table(START, 0), record)
@@ -45,7 +45,7 @@ def drives():
             *record.terminal_w.tolist(),
         ]
         car.capacity_c /= 300  # soon empty
-        state, ledgers = start_state(Start(0.9), day[0]), table(LEDGER, LEDGER_ROWS)
+        state, ledgers = start_state(Start(0.9), car[0], day[0]), table(LEDGER, LEDGER_ROWS)
         twice = table(EVENT, 2 * len(EVENT_KINDS)).reshape(2, -1)
         done = drive_to_empty(
             car[0], day[0], central_draw()[0], path, state[0], ledgers, flat_view(ledgers), twice[0], twice[1],

@@ -50,6 +50,28 @@ def test_preheating_moves_energy_from_the_battery_to_the_wall(quote):
     assert ready.journey.arrives_with.p50 > plain.journey.arrives_with.p50
 
 
+def test_a_car_that_stood_in_the_sun_cools_first(quote):
+    hot = Weather(305.15, sun_w_m2=700.0)
+    shade, sun = (quote("compact-plug-in", weather=hot, start=Start(in_sun=stood)) for stood in (False, True))
+    assert sun.journey.ledger_j_per_m["cooling"] > 1.2 * shade.journey.ledger_j_per_m["cooling"]
+    assert sun.range_m.p50 < shade.range_m.p50
+    by_name = {each.input: each for each in sun.sensitivities}
+    assert by_name["in_sun"].effect_m == pytest.approx(shade.range_m.p50 - sun.range_m.p50)
+    ready = quote("compact-plug-in", weather=hot, start=Start(in_sun=True, preconditioned=True))
+    assert ready.journey.ledger_j_per_m["cooling"] < sun.journey.ledger_j_per_m["cooling"]
+
+
+def test_a_sunny_day_is_sunny_where_nobody_says_how_much(quote):
+    asked = [quote("compact-plug-in", weather=Weather(305.15), start=Start(in_sun=stood)) for stood in (False, True)]
+    assert [each.ask.weather.sun_w_m2 for each in asked] == [160.0, 670.0]  # data/typical.csv
+
+
+def test_sun_on_a_cold_morning_saves_heat(quote):
+    cold = Weather(268.15, sun_w_m2=400.0)
+    shade, sun = (quote("compact-plug-in", weather=cold, start=Start(in_sun=stood)) for stood in (False, True))
+    assert sun.journey.ledger_j_per_m["heating"] < shade.journey.ledger_j_per_m["heating"]
+
+
 def test_preheating_with_the_cabin_off_is_nothing(quote):
     off = Cabin(Climate.OFF)
     plain = quote("compact-plug-in", weather=COLD, cabin=off)

@@ -58,7 +58,7 @@ def test_the_range_of_a_month_is_the_single_quote_of_its_morning(solved, questio
 
 
 def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
-    # one day a week, outside, in a month whose days do not scatter: out from full, back from what is left
+    # one day a week, outside in the sun, in a month whose days do not scatter: out from full, back from what is left
     from service.quotes import commute
 
     place = question.place
@@ -75,12 +75,13 @@ def test_one_day_is_the_quotes_own_two_drives(question, catalogue):
     quiet = values | {name: 0.0 for name in values if name.startswith("scatter_")}
     stage = commute.stage_for(ask, weathers, [0.0] * 12, traces, times, 0, catalogue, quiet)
     days = commute.drive_year(stage, commute.manner_of(flat, ask), values, 0)
-    out = build_quote(replace(ask, journey=LEGS), catalogue, with_engine=False).journey.arrives_with.p50
-    start = Start(state_of_charge=out)
-    back = build_quote(
-        replace(ask, journey=way_back(LEGS), weather=weathers[1][0], start=start), catalogue, with_engine=False
-    )
-    assert days.charge_left[0, 0] == pytest.approx(np.full(days.charge_left.shape[2], back.journey.arrives_with.p50))
+    for month in (0, 6):
+        asks = [replace(ask, weather=weathers[way][month]) for way in (0, 1)]
+        out = build_quote(replace(asks[0], journey=LEGS, start=Start(in_sun=True)), catalogue, with_engine=False)
+        start = Start(state_of_charge=out.journey.arrives_with.p50, in_sun=True)
+        back = build_quote(replace(asks[1], journey=way_back(LEGS), start=start), catalogue, with_engine=False)
+        left = np.full(days.charge_left.shape[2], back.journey.arrives_with.p50)
+        assert days.charge_left[month, 0] == pytest.approx(left)
     assert np.all(days.morning_charge == 1)
 
 

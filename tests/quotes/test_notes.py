@@ -39,6 +39,14 @@ def test_readying_a_cabin_that_only_the_engine_heats_is_said_to_do_nothing(told)
     assert "does nothing" not in told("small-electric-hatch", (Leg(9000.0, 20.0),), -10, start=ready)
 
 
+def test_how_warm_the_sun_has_made_the_cabin_is_said(told):
+    legs = (Leg(9000.0, 20.0),)
+    assert "The sun has warmed the parked car's cabin to 4" in told(
+        "mid-electric-sedan", legs, 30, start=Start(in_sun=True)
+    )
+    assert "sun has warmed" not in told("mid-electric-sedan", legs, 30)
+
+
 def test_no_distance_to_empty_is_capped_and_no_change_is_counted_against_it(catalogue):
     down = Journey(legs=(Leg(5000.0, 15.0, grade=-0.06),))
     quote = build_quote(Ask(catalogue.vehicle("mid-electric-sedan"), down, Weather(293.15), band=False), catalogue)
