@@ -51,10 +51,7 @@ FIXED = (
         "before driving back",
         "at the afternoon's temperature",
         "",
-        "parked since the morning; warmth left in the battery is not counted",
-    ),
-    Assumption(
-        "sun on the parked car", "that of the hour of leaving", "", "outside it stands in the open, its windows shut"
+        "parked in the open since the morning: sun in the cabin is counted, warmth left in the battery is not",
     ),
 )
 GARAGE = Assumption(
