@@ -22,7 +22,7 @@ OPEN_CHOICES = frozenset({"journey", "surface", "preconditioned", "climate", "pa
 PLAN = Plan(
     always=(
         *("words", "reported", "end_charge", "temperature", "humidity", "wind", "sun", "altitude", "surface"),
-        *("charge", "health", "preconditioned", "climate", "set_point", "occupants", "payload"),
+        *("charge", "health", "in_sun", "preconditioned", "climate", "set_point", "occupants", "payload"),
         *("cabin_air", "seat_heat"),
         *("parked", "tyre_pressure", "placard_pressure", "odometer"),
         *OUTFIT,

@@ -64,7 +64,7 @@ OWN_CIRCUIT = ("circuit_volts", "circuit_amps", "circuit_phases")
 OUTFIT = ("tyre_class", "winter_tyres", "tyres_set_at", "roof_box", "trailer", "body_load", "doors")
 ALWAYS = (
     *("procedure", "temperature", "humidity", "wind", "sun", "altitude", "surface", "charge", "health", "soaked"),
-    *("preconditioned", "climate", "set_point", "occupants", "payload"),
+    *("in_sun", "preconditioned", "climate", "set_point", "occupants", "payload"),
     *("wind_from", "clock_month", "clock_hour", "clock_latitude", *OUTFIT),
     *("cabin_air", "seat_heat"),
 )

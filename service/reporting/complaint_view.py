@@ -216,7 +216,7 @@ def _question(answer: ComplaintAnswer, journey_name: str, units: Units) -> tuple
         Row("Journey", journey_name),
         Row("Day", f"{day} assumed" if "weather.temperature_c" in open_ else f"{day}, {ask.weather.surface} road"),
         Row("Cabin", climate + cabin_extras(ask.cabin)),
-        Row("Start", f"{charge}, {where}"),
+        Row("Start", f"{charge}, {where}{', in the sun' if ask.start.in_sun else ''}"),
         Row("Condition", _condition(answer, units)),
         Row("Units", "miles, °F" if units is Units.US else "kilometres, °C"),
     )

@@ -109,6 +109,7 @@ COMPLAINT_LAYOUT = (
                 (
                     Input("charge", "Charge at the start"),
                     Input("parked", "Parked before"),
+                    Input("in_sun", "Stood in the sun"),
                     Input("preconditioned", "Cabin readied while plugged in"),
                 )
             ),

@@ -6,6 +6,8 @@ import math
 import pytest
 
 from service.intake.form import FIELDS, ask_from_form, default_of, limits_of, unit_of
+from service.reporting.form_layout import LAYOUT
+from service.reporting.form_layouts import names_in
 from service.specs import Ask, BodyAndTyres, CabinAir, Clock, Heating, Label, Outfit, RoadLoad
 
 METRIC = {
@@ -329,3 +331,12 @@ def test_a_combined_figure_that_its_parts_contradict_is_refused(catalogue, combi
     assert f"{combined} kWh/100 miles combined" in row.message
     assert "26.7 kWh/100 miles" in row.message
     assert "leave the combined figure empty" in row.remedy
+
+
+def test_every_question_of_yes_or_no_on_the_page_is_read(catalogue):
+    shown = [
+        name for name in names_in(LAYOUT) if name in FIELDS and FIELDS[name].yes_no and not name.startswith("own_")
+    ]
+    assert {"in_sun", "soaked", "preconditioned", "defrost"} <= set(shown)
+    given = {"vehicle": "compact-plug-in", **dict.fromkeys(shown, "maybe")}
+    assert set(ask_from_form(given, catalogue).errors) == set(shown)
