@@ -9,7 +9,7 @@ Priors   sizes, batteries, heaters and heat pumps as was usual in the year of a 
 """
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -21,6 +21,8 @@ from service.physics.rows import DRAW
 from service.quotes.assume import complete
 from service.quotes.band import scatter
 from service.quotes.loading import equivalent_test_mass_kg, wltp_test_mass_kg
+from service.quotes.procedure_run import impose
+from service.quotes.procedures import us_cold
 from service.quotes.scenarios import run, scenarios_for
 from service.specs import Ask, Battery, Cabin, Heating, Journey, Kind, MassBasis, Procedure, RoadLoad, Vehicle, Weather
 from service.units import KWH_J
@@ -28,6 +30,7 @@ from service.units import KWH_J
 __all__ = ["CARS", "Car", "Era", "drive", "population"]
 
 CARS = 200
+FREEZING_K = 273.15
 SEED = 20_262  # any fixed number
 GLIDER_KG = {"small": 1230.0, "medium": 1430.0, "large": 1750.0}  # car without its traction battery: from memory
 GLIDER_SPREAD = 0.06  # 1 σ within a size: from memory
@@ -142,9 +145,18 @@ def size_of(era: Era, place: float) -> str:
 
 
 def drive(
-    car: Car, journey: Journey, days: tuple[tuple[Weather, Cabin], ...], catalogue: Catalogue, rolls: bool = True
+    car: Car,
+    journey: Journey,
+    days: tuple[tuple[Weather, Cabin], ...],
+    catalogue: Catalogue,
+    rolls: bool = True,
+    cold_rolls: bool = False,
 ) -> tuple[np.recarray, np.recarray]:
-    """Ledgers of one journey and of the drive to empty, a row for each day, all factors of the car drawn."""
+    """Ledgers of one journey and of the drive to empty, a row for each day, all factors of the car drawn.
+
+    Args:
+        cold_rolls: on days of frost the rolls are set as in the US cold test, which stands for cold tyres and air.
+    """
     vehicle = car.on_rolls(us=journey.cycle is None or not journey.cycle.startswith("wltc"))
     procedure = Procedure.DYNAMOMETER if rolls else Procedure.ROAD
     asks = [
@@ -152,7 +164,11 @@ def drive(
         for weather, cabin in days
     ]
     changes = tuple((ask, factors_of(car, ask)) for ask in asks)
-    outcome = run(scenarios_for(asks[0], changes, catalogue, car.values), asks[0], catalogue)
+    scenarios = scenarios_for(asks[0], changes, catalogue, car.values)
+    for row, ask in enumerate((asks[0], *asks)):
+        if cold_rolls and ask.weather.ambient_k < FREEZING_K:
+            impose(scenarios.cars[row : row + 1], replace(us_cold(), cell_k=ask.weather.ambient_k))
+    outcome = run(scenarios, asks[0], catalogue)
     return outcome.first[1:], outcome.total[1:]
 
 
