@@ -205,6 +205,7 @@ class Anchor:
     energy_told: str  # the factor that a recharge tells: usable or charger
     usable_spread: float  # one sigma of usable energy before the label is looked at
     drag_known: bool  # coefficients of a coastdown stood beside the label
+    drag_guessed: bool  # nothing did: neither they nor drag area and tyres
     adjustment_open: bool  # the adjustment is not known: sampled
 
 

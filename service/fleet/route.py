@@ -215,14 +215,20 @@ def sigmas(asks: list[Ask], weathers: tuple[Weather, ...], values: Mapping[str, 
 
     How a car was given and how cold the day is are all that it depends on within one comparison.
     """
-    kinds = [isinstance(ask.vehicle.road_load, BodyAndTyres) for ask in asks]
+    kinds = [known_by(ask.vehicle) for ask in asks]
     sigma = np.zeros((len(asks), len(weathers), len(FACTORS)))
     for kind in set(kinds):
-        example = asks[kinds.index(kind)]
+        of_kind = [row for row, other in enumerate(kinds) if other == kind]
         for month, weather in enumerate(weathers):
-            of = scatter(with_weather(example, weather), values)
-            sigma[np.array(kinds) == kind, month] = [of[name] for name in FACTORS]
+            of = scatter(with_weather(asks[of_kind[0]], weather), values)
+            sigma[of_kind, month] = [of[name] for name in FACTORS]
     return sigma
+
+
+def known_by(vehicle: Vehicle) -> tuple[bool, bool]:
+    """What the scatter of a car depends on: given by parts, and by nothing but its label."""
+    guessed = vehicle.anchor is not None and vehicle.anchor.drag_guessed
+    return isinstance(vehicle.road_load, BodyAndTyres), guessed
 
 
 def after_the_day(tables: Scenarios, outcome: Outcome, trips: int) -> tuple[np.ndarray, np.ndarray]:

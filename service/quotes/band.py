@@ -56,13 +56,14 @@ def scatter(ask: Ask, values: Mapping[str, float]) -> dict[str, float]:
 def scatter_apart(ask: Ask, values: Mapping[str, float]) -> tuple[dict[str, float], dict[str, float]]:
     """The same, what belongs to car and driver apart from what the day adds to tyre and air, and age to the pack."""
     parts = "parts" if isinstance(ask.vehicle.road_load, BodyAndTyres) else "measured"
+    guessed = ask.vehicle.anchor is not None and ask.vehicle.anchor.drag_guessed
     cold_k = max(EXTRAPOLATED_BELOW_K - ask.weather.ambient_k, 0.0)
     rolls = ask.procedure is Procedure.DYNAMOMETER
     driver = values["scatter_driver_laboratory"]
     new, aged = values["scatter_usable_new"], values["scatter_usable_aged"]
     car = {
         "tyre": values["scatter_tyre_class" if ask.outfit.tyre_class else f"scatter_tyre_{parts}"],
-        "air": values[f"scatter_air_{parts}"],
+        "air": values["scatter_air_label" if guessed else f"scatter_air_{parts}"],
         "loss": values["scatter_loss"],
         "usable": new,
         "resistance": values["scatter_resistance"],

@@ -46,7 +46,7 @@ SURE = 2.5  # standard deviations within which a move counts as plausible
 SOCKET_TO_BATTERY = 0.88  # first guess of a recharge's efficiency: 0.85–0.90, from memory
 HEAVIEST_PACK = 0.4  # of the kerb mass: packs of long-range cars are about a quarter, from memory
 CHARGER_LOSSES = "losses of the onboard charger over typical ones"
-# one sigma of a drag area told apart from rolling, its size class known by mass alone: half of ln(0.85/0.65), typical
+# one sigma of a drag area told apart from rolling, its size class known by mass alone: half of ln(0.97/0.74), typical
 # large over mid-size car
 SIZE_UNKNOWN = 0.13
 ADJUSTMENTS = "adjustment of city over highway"
@@ -210,6 +210,7 @@ def anchor_of(fit: Fit, given: Vehicle, catalogue: Catalogue) -> Anchor:
         if given.battery.usable_j is None
         else catalogue.typical_entry("scatter_usable_new").value,
         drag_known=isinstance(given.road_load, RoadLoad),
+        drag_guessed=given.road_load is None,
         adjustment_open=recipe.adjustment is not None and label.adjustment is None,
     )
 
@@ -221,7 +222,7 @@ def answers(figures: np.ndarray) -> tuple[float, ...]:
 
 def moved_of(fit: Fit, start: Vehicle, given: Vehicle, catalogue: Catalogue) -> tuple[Moved, ...]:
     """What the label told, in people's units."""
-    return (*drag_moved(fit, start, catalogue), *pack_moved(fit, given, catalogue), *adjustments_moved(fit))
+    return (*drag_moved(fit, start, given, catalogue), *pack_moved(fit, given, catalogue), *adjustments_moved(fit))
 
 
 def adjustments_moved(fit: Fit) -> list[Moved]:
@@ -230,16 +231,14 @@ def adjustments_moved(fit: Fit) -> list[Moved]:
     return [Moved(ADJUSTMENTS, math.exp(tilt), "1", 1.0, abs(tilt) <= ADJUSTED_APART)] if tilt else []
 
 
-def drag_moved(fit: Fit, start: Vehicle, catalogue: Catalogue) -> list[Moved]:
+def drag_moved(fit: Fit, start: Vehicle, given: Vehicle, catalogue: Catalogue) -> list[Moved]:
     """Air, rolling and drivetrain."""
-    moves, tau = fit.moves, priors(start, catalogue)
+    moves, tau = fit.moves, priors(start, catalogue, given.road_load is not None)
     air, rolling = moves.drag + moves.air, moves.drag + moves.rolling
     load, old = fit.vehicle.road_load, start.road_load
     found = []
     if isinstance(load, BodyAndTyres):
-        body = catalogue.typical_entry("cd_a_medium_m2").spread
-        if air != rolling and start.body is None:
-            body = math.hypot(body, SIZE_UNKNOWN)
+        body = SIZE_UNKNOWN if air != rolling and start.body is None else 0.0
         tyre = catalogue.typical_entry("crr").spread
         sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
         if air == rolling:  # one scale: judged once

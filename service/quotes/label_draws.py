@@ -23,7 +23,7 @@ from service.physics.rows import DRAW
 from service.quotes.procedures import LABEL_RECIPES
 from service.specs import Anchor, Label, LabelProcedure
 
-__all__ = ["EXTRA", "held_logs", "mixing"]
+__all__ = ["EXTRA", "NO_DAY", "held_logs", "mixing"]
 
 FACTORS = DRAW.names
 TYRE, AIR, LOSS, USABLE = (FACTORS.index(name) for name in ("tyre", "air", "loss", "usable"))
@@ -32,6 +32,7 @@ DAY_TYRE, DAY_AIR, AGED, ADJUSTMENT, ENERGY, COMMON = (len(FACTORS) + NOISE_COLU
 EXTRA = NOISE_COLUMNS + 6  # columns of normals beside one a factor
 ADJUSTMENT_SIGMA = 0.045  # of the logarithm of an adjustment even over 0.66 to 0.77: ln(0.77/0.66)/√12
 SMALLEST = 0.05  # scale of tyres and air: keeps the logarithm finite for draws far out
+NO_DAY = {"tyre": 0.0, "air": 0.0, "usable": 0.0}  # for `held_logs`: the car alone
 STEP = 0.5  # standard deviations, for the slopes of `mixing`
 
 

@@ -108,10 +108,15 @@ def rounding_step_j_m(label: Label) -> float:
     return US_STEP_J_M if LABEL_RECIPES[label.procedure].adjustment else WLTP_STEP_J_M
 
 
-def priors(vehicle: Vehicle, catalogue: Catalogue) -> dict[str, float]:
-    """One sigma of air, rolling and losses before the label is looked at."""
+def priors(vehicle: Vehicle, catalogue: Catalogue, drag_known: bool) -> dict[str, float]:
+    """One sigma of air, rolling and losses before the label is looked at.
+
+    Args:
+        drag_known: road load or drag area and tyres were stated, not taken from the size of the car.
+    """
     known = "parts" if isinstance(vehicle.road_load, BodyAndTyres) else "measured"
-    names = {"air": f"scatter_air_{known}", "rolling": f"scatter_tyre_{known}", "loss": "scatter_loss"}
+    air = f"scatter_air_{known}" if drag_known else "scatter_air_label"
+    names = {"air": air, "rolling": f"scatter_tyre_{known}", "loss": "scatter_loss"}
     return {name: catalogue.typical_entry(entry).value for name, entry in names.items()}
 
 
@@ -181,7 +186,7 @@ class _Fitting:
         self.recipe = LABEL_RECIPES[label.procedure]
         self.names = [name for name, _ in label.parts_j_m]
         self.goal = agreeing_parts(label)
-        tau = priors(start, catalogue)
+        tau = priors(start, catalogue, drag_known)
         self.tau = np.array([tau["air"], tau["rolling"]])
         us = label.procedure is LabelProcedure.US
         self.farthest_loss = LOSS_SIGMAS * tau["loss"] if us else math.inf

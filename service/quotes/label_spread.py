@@ -12,15 +12,13 @@ from service.physics.rows import DRAW
 from service.quotes.answer import Band
 from service.quotes.band import ROWS, label_hypercube, scatter_apart
 from service.quotes.label_checks import KWH_100_KM
-from service.quotes.label_draws import held_logs
+from service.quotes.label_draws import NO_DAY, held_logs
 from service.quotes.label_fit import label_figures
 from service.quotes.procedure_run import Measured
 from service.specs import Ask, BodyAndTyres, Journey, Procedure, Vehicle, Weather
 from service.units import KWH_J
 
 __all__ = ["Spread", "car_draws", "spread_of"]
-
-NO_DAY = {"tyre": 0.0, "air": 0.0, "usable": 0.0}
 
 
 @dataclass(frozen=True, slots=True)

@@ -48,14 +48,14 @@ STEADY = {f"{speed} km/h": (speed, 20.0, Climate.OFF) for speed in (50, 90, 120)
 DAYS = {f"{celsius} °C": (90, float(celsius), Climate.AUTO) for celsius in (-7, 0, 35)}
 CASES = STEADY | DAYS
 TRUTH = Vehicle(
-    "own", "known", Kind.BEV, 1700.0, MassBasis.KERB, BodyAndTyres(0.65, 0.0075), Battery(50 * KWH_J), body="medium"
+    "own", "known", Kind.BEV, 1700.0, MassBasis.KERB, BodyAndTyres(0.74, 0.0075), Battery(50 * KWH_J), body="medium"
 )  # drag area and tyres as data/typical.csv has them
 
 
 def known_factors(values):
     """Factors of each known car; the driver is fixed."""
     ask = Ask(TRUTH, Journey(), Weather(293.15), Procedure.DYNAMOMETER)
-    sigma, _ = scatter_apart(ask, values)
+    sigma = scatter_apart(ask, values)[0] | {"air": values["scatter_air_label"]}  # cars of one size
     cube = hypercube(CARS, 60)[:, -len(DRAW.names) :]  # other columns than those that draws of a label use
     factors = np.exp(cube * np.array([sigma[name] for name in DRAW.names]))
     factors[:, [DRAW.names.index(name) for name in ("speed", "acceleration", "wind")]] = 1.0
