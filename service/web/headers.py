@@ -7,7 +7,7 @@ Source   headers: OWASP secure headers recommendations and W3C Content Security 
 from starlette.datastructures import MutableHeaders
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
-__all__ = ["CONTENT_POLICY", "HeadLikeGet", "SafeHeaders"]
+__all__ = ["ALWAYS", "CONTENT_POLICY", "HeadLikeGet", "SafeHeaders"]
 
 CONTENT_POLICY = (
     "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self' data:; connect-src 'self'; "

@@ -10,11 +10,13 @@ import threading
 import time
 import urllib.error
 import urllib.request
+from functools import partial
 
 import uvicorn
 from uvicorn.supervisors import Multiprocess
 
 from service.errors import BadInput
+from service.web.connections import LARGEST_HEAD, HeldConnection
 from service.web.settings import PREFIX, Settings
 
 __all__ = ["address_of", "serve"]
@@ -38,6 +40,9 @@ def serve(settings: Settings) -> int:
         log_level="warning",
         server_header=False,
         proxy_headers=False,
+        http=partial(HeldConnection, longest_s=settings.sending_s),
+        h11_max_incomplete_event_size=LARGEST_HEAD,
+        ws="none",
         timeout_graceful_shutdown=math.ceil(settings.longest_s) + LAST_WORDS_S,
     )
     threading.Thread(target=_announce, args=(settings, listener.getsockname()), daemon=True).start()
@@ -74,6 +79,8 @@ def _listener(settings: Settings) -> socket.socket:
         )[0]
         listener = socket.socket(family, kind, protocol)
         listener.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        if hasattr(socket, "TCP_USER_TIMEOUT"):  # Linux; inherited by each connection
+            listener.setsockopt(socket.IPPROTO_TCP, socket.TCP_USER_TIMEOUT, math.ceil(1000 * settings.sending_s))
         listener.bind(address)
     except OSError as error:
         where = f"{settings.host} port {settings.port}"

@@ -13,7 +13,8 @@ RANGEWRIGHT_RATE        requests a minute from one address, 0 for any number; 60
 RANGEWRIGHT_PROXIES     addresses of proxies whose X-Forwarded-For counts, commas between; none
 RANGEWRIGHT_QUEUE       questions that may wait while every core is at work, 0 to 10000; 100
 RANGEWRIGHT_LONGEST     seconds that one question may wait and be worked on, 1 to 3600; 60
-RANGEWRIGHT_SENDING     seconds that a client may take to send its question or table, 1 to 600; 30
+RANGEWRIGHT_SENDING     seconds that a client may take to send its question or table, and to take a part of the
+                        answer, 1 to 600; 30
 RANGEWRIGHT_CACHE       megabytes of answers kept in memory, 0 to 4096; 32
 RANGEWRIGHT_SECRET      signs cookies, 32 characters or more; a new one each start. Give one to several machines
 """
