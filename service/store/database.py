@@ -51,13 +51,16 @@ def postgres_url(address: str) -> URL:
 def open_engine(url: URL) -> Engine:
     """An engine that has not connected yet."""
     if url.get_backend_name() == "sqlite":
-        engine = create_engine(url, connect_args={"timeout": BUSY_S}, pool_size=CONNECTIONS, max_overflow=0)
+        engine = create_engine(
+            url, connect_args={"timeout": BUSY_S}, hide_parameters=True, pool_size=CONNECTIONS, max_overflow=0
+        )
         event.listen(engine, "do_connect", lambda *_: _make_private(Path(url.database)))
         event.listen(engine, "begin", _begin)
     else:
         engine = create_engine(
             url,
             connect_args={"connect_timeout": CONNECT_S},
+            hide_parameters=True,  # no token, note or question in a log
             pool_pre_ping=True,  # a restarted server is noticed before a statement is lost
             pool_size=CONNECTIONS,
             max_overflow=0,

@@ -10,6 +10,7 @@ from fastapi.exceptions import RequestValidationError
 from fastapi.responses import JSONResponse
 from pydantic import BaseModel
 from starlette.exceptions import HTTPException
+from starlette.requests import ClientDisconnect
 from starlette.routing import Match, Mount
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
@@ -147,9 +148,12 @@ class OwnFaults:
 
         try:
             await self.app(scope, receive, watch)
+        except ClientDisconnect:  # nobody is left to be answered, and nothing went wrong here
+            return
         except Exception:
             if scope["type"] != "http" or started:
                 raise
-            logger.exception("failed to answer %s %s", scope["method"], scope["path"])
+            route = getattr(scope.get("route"), "path", "an unknown path")  # no token of a link, as the path itself has
+            logger.exception("failed to answer %s %s", scope["method"], route)
             row = ErrorRow("request", None, "the service failed to answer", "try again; tell whoever runs the service")
             await error_response(500, [row])(scope, receive, send)

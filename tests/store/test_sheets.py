@@ -6,6 +6,7 @@ import pytest
 from alembic.autogenerate import compare_metadata
 from alembic.runtime.migration import MigrationContext
 from sqlalchemy import text
+from sqlalchemy.exc import DBAPIError
 
 from service.store import SheetStore, StoreAway
 from service.store import sheets as sheets_module
@@ -117,6 +118,15 @@ def test_a_newer_database_is_left_alone(store, url, new_sheet):
         assert connection.execute(text("SELECT version_num FROM alembic_version")).scalar_one() == "9999"
     engine.dispose()
     later.close()
+
+
+def test_a_failing_statement_tells_no_values(url):
+    engine = open_engine(url)
+    with pytest.raises(DBAPIError) as caught, transaction(engine) as connection:
+        connection.execute(text("SELECT :token FROM no_such_table"), {"token": "of-one-sheet"})
+    assert "no_such_table" in str(caught.value)
+    assert "of-one-sheet" not in str(caught.value)
+    engine.dispose()
 
 
 def test_commits_wait_for_the_disk(url):

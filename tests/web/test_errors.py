@@ -2,7 +2,6 @@
 
 import asyncio
 
-import httpx
 import pytest
 
 from service.web.app import create_app
@@ -118,19 +117,44 @@ def test_head_is_get_without_a_body(ask, path):
     assert head.headers["content-length"] == got.headers["content-length"]
 
 
-def test_own_failures_show_no_trace(caplog):
+@pytest.fixture
+def broken():
     app = create_app(Settings())
 
-    @app.get("/broken")
-    def broken():
+    @app.get("/broken/{token}")
+    def fail(token: str):
         raise RuntimeError("a secret of the house")
 
-    async def exchange():
-        async with httpx.AsyncClient(transport=httpx.ASGITransport(app), base_url="http://127.0.0.1:8000") as client:
-            return await client.get("/broken")
+    return app
 
-    response = asyncio.run(exchange())
+
+def test_own_failures_show_no_trace(ask, broken, caplog):
+    response = ask("GET", "/broken/of-one-sheet", to=broken)
     rows_of(response, 500)
     assert "secret" not in response.text
     assert "content-security-policy" in response.headers
     assert "a secret of the house" in caplog.text  # but whoever runs the service can read it
+    assert "GET /broken/{token}" in caplog.text
+    assert "of-one-sheet" not in caplog.text  # and cannot open what others keep
+
+
+@pytest.mark.parametrize("path", ["/api/quotes", "/api/tracks", "/routes", "/login"])
+def test_who_hangs_up_is_neither_answered_nor_logged(app, caplog, path):
+    kinds = {"/api/quotes": JSON["content-type"], "/api/tracks": "text/csv"}
+    kind = kinds.get(path, "application/x-www-form-urlencoded")
+    given = iter([{"type": "http.request", "body": b"a=", "more_body": True}, {"type": "http.disconnect"}])
+    sent = []
+    headers = [(b"host", b"127.0.0.1"), (b"content-type", kind.encode()), (b"content-length", b"500")]
+    scope = {
+        "type": "http", "http_version": "1.1", "method": "POST", "path": path, "raw_path": path.encode(),
+        "query_string": b"", "headers": headers, "scheme": "http", "client": ("127.0.0.1", 1), "state": {},
+    }  # fmt: skip
+
+    async def receive():
+        return next(given)
+
+    async def send(message):
+        sent.append(message)
+
+    asyncio.run(app(scope, receive, send))
+    assert (sent, caplog.text) == ([], "")
