@@ -24,7 +24,22 @@ kept = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"])
 
 AWAY = {503: {"model": ErrorsOut, "description": "The line is full or cannot be used now"}}
 NONE = error_responses(422) | {404: {"model": ErrorsOut, "description": "No such job, or no longer"}} | AWAY
-STREAM = {200: {"description": "events `progress`", "content": {"text/event-stream": {"schema": {"type": "string"}}}}}
+PROGRESS = JobProgressOut.model_json_schema(ref_template="#/components/schemas/{model}")
+EVENT = {
+    "type": "object",
+    "properties": {
+        "event": {"const": "progress"},
+        "data": {
+            "type": "string",
+            "contentMediaType": "application/json",
+            "contentSchema": {name: part for name, part in PROGRESS.items() if name != "$defs"},
+        },
+    },
+    "required": ["event", "data"],
+}
+STREAM = {
+    200: {"description": "server-sent events, each of this kind", "content": {"text/event-stream": {"schema": EVENT}}}
+}
 LONGEST_STREAM_S = 20.0  # then the reader comes again by itself; a stop of the service waits no longer than this
 COME_AGAIN_MS = 1000
 PRIVATE = {"Cache-Control": "private, no-store"}
