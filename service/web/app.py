@@ -123,7 +123,7 @@ def _add_wrappers(app: FastAPI, settings: Settings) -> None:
         app.add_middleware(RateLimit, buckets=Buckets(settings.rate_per_minute), proxies=settings.proxies)
     if is_loopback(settings.host):
         app.add_middleware(KnownHost, settings=settings)
-    app.add_middleware(SafeHeaders)
+    app.add_middleware(SafeHeaders, https=settings.is_https)
 
 
 @asynccontextmanager

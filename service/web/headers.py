@@ -21,14 +21,17 @@ ALWAYS = {
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), geolocation=(), microphone=()",
+    "cache-control": "private, no-cache",  # pages hold a visit's tokens; files are asked for anew, by their tag
 }
+
+BY_TLS = {"strict-transport-security": "max-age=31536000"}  # a year, RFC 6797; other names of the domain are not ours
 
 
 class SafeHeaders:
     """Adds the headers; one that the route has set itself is left alone."""
 
-    def __init__(self, app: ASGIApp) -> None:
-        self.app = app
+    def __init__(self, app: ASGIApp, https: bool = False) -> None:
+        self.app, self.always = app, ALWAYS | (BY_TLS if https else {})
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         """Serve one request."""
@@ -39,7 +42,7 @@ class SafeHeaders:
         async def with_headers(message: Message) -> None:
             if message["type"] == "http.response.start":
                 headers = MutableHeaders(scope=message)
-                for name, value in ALWAYS.items():
+                for name, value in self.always.items():
                     headers.setdefault(name, value)
             await send(message)
 
