@@ -7,6 +7,7 @@ Threads  a route is one task: the march releases the interpreter's lock, so two 
 
 from collections.abc import Callable, Iterator
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import closing
 from dataclasses import dataclass
 
 import numpy as np
@@ -80,7 +81,8 @@ def compare(question: ComparisonAsk, catalogue: Catalogue, progress: Progress | 
 
     Args:
         question: names unique; gaps of vehicles and months allowed, what fills them is listed.
-        progress: called with cells done and cells in all, once before the first and after each route.
+        progress: called with cells done and cells in all, once before the first and after each route; what it raises
+            stops the work after the routes at hand.
     Errors: `BadInputs` for labels that contradict the rest of their vehicle, `BadInput` for a journey of nothing.
     """
     ready = prepared(question, catalogue)
@@ -88,10 +90,11 @@ def compare(question: ComparisonAsk, catalogue: Catalogue, progress: Progress | 
     total = cells_in(question)
     if progress:
         progress(0, total)
-    for found in compared_routes(question, ready, catalogue):
-        cells.extend(found)
-        if progress:
-            progress(len(cells), total)
+    with closing(compared_routes(question, ready, catalogue)) as each_route:
+        for found in each_route:
+            cells.extend(found)
+            if progress:
+                progress(len(cells), total)
     return gathered(question, ready, cells, catalogue)
 
 

@@ -15,6 +15,7 @@ from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorRowOut, error_response, error_responses
 from service.web.work_routes import WorkRoute, at_work
+from service.web.workroom import go_on
 
 __all__ = ["EXAMPLES", "ComparisonRoute", "router"]
 
@@ -78,7 +79,8 @@ def create_comparison(
     accept: Annotated[str, Header()] = "",
 ) -> Response | ComparisonOut:
     """Which vehicle keeps which route electric in which month, by how much, and why; as JSON or CSV."""
-    out = ComparisonOut.from_comparison(with_defaults(compare(question.ask(catalogue), catalogue), question))
+    comparison = compare(question.ask(catalogue), catalogue, progress=go_on)
+    out = ComparisonOut.from_comparison(with_defaults(comparison, question))
     if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
         name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
         return Response(table_of(out), media_type="text/csv", headers=name)

@@ -9,6 +9,7 @@ import json
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
+from functools import partial
 
 from fastapi import APIRouter, Request, Response
 from fastapi.responses import HTMLResponse, RedirectResponse
@@ -37,6 +38,7 @@ from service.web.errors import error_response
 from service.web.house import Link, links_from, stowed
 from service.web.pages import choices_of, read_question
 from service.web.work_routes import WorkRoute, at_work
+from service.web.workroom import go_on
 
 __all__ = ["PATH", "ROUTES_PAGE", "START", "Asked", "RoutesPage", "Solve", "asked_by", "page_of", "router"]
 
@@ -57,6 +59,7 @@ LARGEST_FORM = 2 * LARGEST_TABLE  # the table, typed and as a file
 MOST_AT_ONCE = 2_400  # cells: about a second on two cores; a longer table becomes long work, which shows how far it is
 ROWS_TOLD = 40  # faults listed beside the table; more would bury it
 Solve = Callable[[ComparisonAsk, Catalogue], Comparison]
+_at_once: Solve = partial(compare, progress=go_on)
 router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
 
@@ -158,7 +161,7 @@ def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
     return texts | ({"vehicles": ",".join(ticks)} if ticks else {})
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: Solve = compare) -> RoutesPage:
+def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: Solve = _at_once) -> RoutesPage:
     """Routes in, page out.
 
     Args:
@@ -196,7 +199,7 @@ def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:
 
 
 def _answered(
-    given: Mapping[str, str], catalogue: Catalogue, solve: Solve = compare
+    given: Mapping[str, str], catalogue: Catalogue, solve: Solve = _at_once
 ) -> tuple[Asked, Comparison | None]:
     """The form as read, and what comes of it."""
     asked = asked_by(given, catalogue)

@@ -3,8 +3,9 @@
 Scope    the physics releases the interpreter's lock, so threads use every core while the event loop goes on serving
          forms, files and refusals. A body is read before its question comes here: who sends slowly holds no core.
 Full     a question that finds the line full, or waits and runs for longer than the limit, is told to come again. One
-         that waits is taken out of the line; one that runs cannot be stopped, keeps its thread until it ends, and
-         then leaves its answer for whoever asks again (`kept_answers`).
+         that waits is taken out of the line; one that runs keeps its thread until it ends, some seconds, and then
+         leaves its answer for whoever asks again (`kept_answers`). Work that may take minutes calls `go_on` on its
+         way, and ends there once nobody waits for it.
 Source   RFC 9110: 503 and Retry-After. Sizes and times: own choice.
 """
 
@@ -15,17 +16,18 @@ import threading
 import time
 from collections.abc import Callable
 from concurrent.futures import Future, ThreadPoolExecutor
-from contextvars import copy_context
+from contextvars import ContextVar, copy_context
 from typing import TypeVar
 
 from service.errors import ErrorRow, ServiceError
 
-__all__ = ["Busy", "Workroom", "cores"]
+__all__ = ["Busy", "Unwanted", "Workroom", "cores", "go_on"]
 
 LONGEST_ADVICE_S = 60
 FIRST_GUESS_S = 0.1  # of one answer, until some have been timed; a quote takes 0.02 to 0.1 s
 SHARE_OF_THE_NEW = 0.1  # in the running mean of an answer's time
 
+_left: ContextVar[threading.Event] = ContextVar("left")  # set once whoever asked does not wait any more
 Result = TypeVar("Result")
 
 
@@ -41,6 +43,17 @@ class Busy(ServiceError):
         return [ErrorRow("request", None, self.message, self.remedy)]
 
 
+class Unwanted(Exception):
+    """Nobody waits for the work at hand any more."""
+
+
+def go_on(*_progress: object) -> None:
+    """To be called by long work between its parts; raises Unwanted where it is for nothing."""
+    left = _left.get(None)
+    if left is not None and left.is_set():
+        raise Unwanted
+
+
 class Workroom:
     """Threads and their line. `waiting_room` is how many may stand in line, `longest_s` waiting and work together."""
 
@@ -53,7 +66,8 @@ class Workroom:
 
     async def run(self, work: Callable[..., Result], *given: object) -> Result:
         """`work(*given)` in a thread. Raises Busy where the line is full or the time is over."""
-        future = self._enter(work, given)
+        left = threading.Event()
+        future = self._enter(left, work, given)
         try:
             async with asyncio.timeout(self.longest_s):
                 return await asyncio.wrap_future(future)
@@ -61,7 +75,10 @@ class Workroom:
             if not future.cancelled() and future.done():  # the work's own
                 raise
             message = f"the answer takes longer than {self.longest_s:g} s"
-            raise Busy(message, "ask again later, or for less at once", self._advice_s()) from None
+            remedy = "ask again later, or for less at once; POST /api/comparison-jobs has time for long comparisons"
+            raise Busy(message, remedy, self._advice_s()) from None
+        finally:
+            left.set()
 
     @property
     def inside(self) -> int:
@@ -75,7 +92,9 @@ class Workroom:
         if pool is not None:
             pool.shutdown(cancel_futures=True)
 
-    def _enter(self, work: Callable[..., Result], given: tuple) -> "Future[Result]":
+    def _enter(self, left: threading.Event, work: Callable[..., Result], given: tuple) -> "Future[Result]":
+        context = copy_context()
+        context.run(_left.set, left)
         with self._book:
             if self._inside >= self.threads + self.waiting_room:
                 many = self.waiting_room
@@ -84,7 +103,7 @@ class Workroom:
             if self._pool is None:
                 self._pool = ThreadPoolExecutor(self.threads, thread_name_prefix="work")
             self._inside += 1
-            future = self._pool.submit(copy_context().run, self._timed, work, given)
+            future = self._pool.submit(context.run, self._timed, work, given)
         future.add_done_callback(self._leave)
         return future
 

@@ -6,6 +6,7 @@ import re
 import signal
 import socket
 import threading
+import time
 
 import httpx
 import pytest
@@ -100,6 +101,39 @@ def test_who_takes_too_long_is_told_to_come_again_and_leaves_the_answer_behind(s
     assert still_inside == 1  # the one that waited is out of the line
     assert again.status_code == 200
     assert not at_work.acquire(blocking=False)  # the kept answer: nothing was worked out again, nor for the one in line
+
+
+def test_a_comparison_that_nobody_waits_for_any_more_ends_between_its_routes(start, monkeypatch):
+    from service.fleet import compare as fleet
+
+    app, solved, real = full_service(start, longest_s=0.3), [], fleet.route_cells
+
+    def slow(question, route, *given):
+        time.sleep(0.2)
+        solved.append(route.name)
+        return real(question, route, *given)
+
+    monkeypatch.setattr(fleet, "route_cells", slow)
+    journey = {"legs": [{"distance_km": 5, "speed_km_h": 50}]}
+    body = {
+        "vehicles": [{"id": "small-electric-hatch"}],
+        "routes": [{"name": str(number), "journey": journey} for number in range(50)],
+        "months": [{"name": "day", "temperature_c": 20}],
+    }
+
+    async def exchange():
+        async with await client_of(app) as client:
+            late = await client.post("/api/comparisons", json=body)
+            ends_s = time.monotonic() + PATIENCE_S
+            while app.state.workroom.inside and time.monotonic() < ends_s:
+                await asyncio.sleep(0.01)
+            return late
+
+    late = asyncio.run(exchange())
+    assert late.status_code == 503
+    assert "/api/comparison-jobs" in late.json()["errors"][0]["remedy"]
+    assert app.state.workroom.inside == 0
+    assert 2 <= len(solved) <= 10  # two at a time
 
 
 def test_a_time_limit_of_the_work_itself_passes_unchanged():
