@@ -105,15 +105,15 @@ def _hash_key(_options: argparse.Namespace) -> int:
 
 def _read_json(name: str) -> object:
     """Plain data from a file or standard input; raises BadInput."""
+    from service.intake.json_text import read_json
+
     try:
         if name == "-":
-            return json.loads(sys.stdin.buffer.read())
+            return read_json(sys.stdin.buffer.read())
         with open(name, "rb") as file:
-            return json.loads(file.read())
+            return read_json(file.read())
     except OSError as error:
         raise BadInput("file", name, f"it cannot be read: {error.strerror}", "give a JSON file, or -") from None
-    except (ValueError, RecursionError) as error:
-        raise BadInput("body", None, f"it is not JSON: {error}", "give one JSON object") from None
 
 
 def _print_errors(error: ServiceError) -> None:

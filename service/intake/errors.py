@@ -55,10 +55,6 @@ def faults_of(
 
 def _fault(error: Mapping[str, Any], scale_of: Callable[[str], Scale], root: str) -> BadInput:
     context = error.get("ctx") or {}
-    if error["type"] == "json_invalid":
-        return BadInput(
-            root, None, f"it is not JSON: {context.get('error', 'it cannot be read')}", "send one JSON object"
-        )
     path = dotted(error["loc"], root)
     if context.get("at"):
         path = context["at"] if path == root else f"{path}.{context['at']}"

@@ -1,6 +1,7 @@
-"""JSON bodies held to type and size before anything reads them.
+"""JSON bodies held to type and size before anything reads them, and read strictly.
 
-Scope    a route class for routes that take JSON: 415 for another type, 413 for too many bytes, counted as they come.
+Scope    a route class for routes that take JSON: 415 for another type, 413 for too many bytes, counted as they come,
+         400 for what is no JSON.
 """
 
 from collections.abc import Callable, Coroutine
@@ -13,6 +14,7 @@ from fastapi.exceptions import RequestValidationError
 from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.errors import faults_of
+from service.intake.json_text import read_json
 from service.web.errors import error_response
 from service.web.work_routes import WorkRoute
 
@@ -40,6 +42,12 @@ class _HeldRequest(Request):
             self._held = b"".join(chunks)
         return self._held
 
+    async def json(self) -> object:
+        """The data, read once; raises BadInput."""
+        if not hasattr(self, "_read"):
+            self._read = read_json(await self.body())
+        return self._read
+
 
 class JsonRoute(WorkRoute):
     """A route that takes a JSON body."""
@@ -56,9 +64,12 @@ class JsonRoute(WorkRoute):
             if _stated_length(request) > LARGEST_BODY:
                 return _too_large()
             try:
-                await held.body()
+                if await held.body():  # a missing one is told by the model
+                    await held.json()
             except _TooLarge:
                 return _too_large()
+            except BadInput as error:
+                return error_response(400, error.rows())
             return await handle(held)
 
         return checked
@@ -80,11 +91,8 @@ class AcrossRoute(JsonRoute):
             try:
                 return await handle(request)
             except RequestValidationError as error:
-                findings = error.errors()
-                if any(finding["type"] == "json_invalid" for finding in findings):
-                    raise
                 across = self.across(error.body, request.app.state.catalogue)
-                raise BadInputs(faults_of(findings) + across) from None
+                raise BadInputs(faults_of(error.errors()) + across) from None
 
         return checked
 

@@ -85,11 +85,8 @@ async def _bad_request(request: Request, error: RequestValidationError) -> JSONR
     """What the models found, and ids that the catalogue does not hold, together."""
     findings = error.errors()
     root = "query" if any(finding["loc"][:1] == ("query",) for finding in findings) else "body"
-    faults = faults_of(findings, root=root)
-    not_json = any(finding["type"] == "json_invalid" for finding in findings)
-    if not not_json:
-        faults = faults + unknown_ids(error.body, request.app.state.catalogue)
-    return error_response(400 if not_json else 422, [fault.row for fault in faults])
+    faults = faults_of(findings, root=root) + unknown_ids(error.body, request.app.state.catalogue)
+    return error_response(422, [fault.row for fault in faults])
 
 
 async def _http_error(request: Request, error: HTTPException) -> JSONResponse:
@@ -106,7 +103,7 @@ async def _http_error(request: Request, error: HTTPException) -> JSONResponse:
     elif error.status_code == 413:
         row = ErrorRow("body", None, "the body is too large", "send less; the description at /docs says how much")
     elif error.status_code == 400:
-        row = ErrorRow("body", None, "the body cannot be read", "send one JSON object in UTF-8")
+        row = ErrorRow("body", None, "the form cannot be read", "open the page again and send it from there")
     else:
         row = ErrorRow("request", None, str(error.detail), "see the description at /docs")
     return error_response(error.status_code, [row], headers)

@@ -9,6 +9,7 @@ from service.web.bodies import LARGEST_BODY
 from service.web.settings import Settings
 
 JSON = {"content-type": "application/json"}
+QUESTION = b'{"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, "payload_kg": %s}'
 
 
 def rows_of(response, status):
@@ -43,16 +44,47 @@ def test_an_unknown_id_alone_is_told(ask, question):
         (b'{"vehicle":', 400, "body"),
         (b"\xff\xfe{}", 400, "body"),
         (b"[" * 100_000, 400, "body"),
-        (b"1" * 5_000, 400, "body"),  # more digits than Python turns into a number
+        (b"1" * 5_000, 422, "body"),  # more digits than Python turns into a number
+        (b'{"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, "journey": {}}', 400, "body"),
+        (b'{"vehicle": {"id": "compact-plug-in", "id": "compact-plug-in"}, "journey": {"cycle": "udds"}}', 400, "body"),
+        (QUESTION % (b"9" * 5_000), 422, "payload_kg"),
+        (QUESTION % (b"-" + b"9" * 100_000), 422, "payload_kg"),
         (b"", 422, "body"),
         (b"null", 422, "body"),
         (b"[1, 2]", 422, "body"),
-        (b'{"vehicle": {"id": "compact-plug-in"}, "journey": {"cycle": "udds"}, "payload_kg": NaN}', 422, "payload_kg"),
+        (QUESTION % b"NaN", 422, "payload_kg"),
         (b'{"vehicle": {"id": "\\ud800"}, "journey": {"cycle": "udds"}}', 422, "vehicle.id"),
     ],
 )
 def test_bodies_that_are_no_question(ask, body, status, field):
     assert rows_of(ask("POST", "/api/quotes", content=body, headers=JSON), status)[0]["field"] == field
+
+
+def test_what_is_no_json_is_told_with_the_place_or_the_reason(ask):
+    told = {
+        b'{"vehicle": {"id": "compact-plug-in"},\n "journey": }': "line 2, character 13",
+        b'{"reserve_km": 1, "reserve_km": 2}': "'reserve_km' stands twice",
+        b"[" * 100_000: "too deep",
+        b'{"vehicle": "\xff"}': "UTF-8",
+    }
+    for body, words in told.items():
+        (row,) = rows_of(ask("POST", "/api/quotes", content=body, headers=JSON), 400)
+        assert words in row["message"]
+
+
+def test_every_json_body_is_read_strictly(ask, app):
+    for path, item in app.openapi()["paths"].items():
+        if "application/json" in item.get("post", {}).get("requestBody", {}).get("content", {}):
+            (row,) = rows_of(ask("POST", path, content=b'{"units": "us", "units": "us"}', headers=JSON), 400)
+            assert "twice" in row["message"]
+
+
+def test_a_form_that_is_none_is_told_as_one(ask):
+    fields = "&".join(f"name{number}=1" for number in range(5_000))
+    for path in ("/routes", "/login"):
+        form = ask("POST", path, content=fields, headers={"content-type": "application/x-www-form-urlencoded"})
+        (row,) = rows_of(form, 400)
+        assert "form" in row["message"]
 
 
 @pytest.mark.parametrize("content_type", [None, "text/plain", "application/x-www-form-urlencoded", "application/jsonx"])

@@ -51,6 +51,7 @@ def test_a_question_from_a_file_is_answered(tmp_path):
         ('{"vehicle": ', {"body"}),
         ("", {"body"}),
         ("[]", {"body"}),
+        ('{"units": "us", "units": "us"}', {"body"}),
     ],
 )
 def test_a_bad_question_is_told_by_the_same_rows(given, fields):
