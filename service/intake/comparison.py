@@ -34,6 +34,7 @@ __all__ = [
 ]
 
 MOST_VEHICLES, MOST_ROUTES, MOST_MONTHS = 20, 50, 12  # a bound on work, not on fleets
+LONGEST_LIST = max(MOST_VEHICLES, MOST_ROUTES, MOST_MONTHS)
 
 
 class RouteIn(Incoming):
@@ -168,9 +169,9 @@ def parts_of(raw: Mapping) -> Iterator[tuple[dict, str, str]]:
 
 
 def listed(raw: Mapping, name: str) -> list:
-    """A list of the data, or nothing where it is none."""
+    """A list of the data as far as one may be long, or nothing where it is none."""
     value = raw.get(name)
-    return value if isinstance(value, list) else []
+    return value[:LONGEST_LIST] if isinstance(value, list) else []
 
 
 def unknown_place(place: object, catalogue: Catalogue) -> list[BadInput]:

@@ -18,6 +18,7 @@ __all__ = ["Scale", "dotted", "faults_of", "inward", "plain_row", "plain_value",
 
 LONGEST_TEXT = 200  # of a value that is given back
 LONGEST_FIELD = 160
+MOST_TOLD = 200  # faults of one body; nobody reads more, and thousands would hold up everybody else
 MONTHLY = ("lows_c", "highs_c")  # one number a month, neither more nor fewer
 CONSUMPTION = "consumption_kwh_per_100_km"  # of a label: one figure, or city and highway
 
@@ -48,6 +49,9 @@ def faults_of(
     """Pydantic's findings as faults. Several findings about one field are told as one: the first."""
     faults: dict[str, BadInput] = {}
     for error in errors:
+        if len(faults) == MOST_TOLD:
+            rest = BadInput(root, None, f"there is more wrong than these {MOST_TOLD} fields", "correct these first")
+            return [*faults.values(), rest]
         fault = _fault(error, scale_of, root)
         faults.setdefault(fault.row.field, fault)
     return list(faults.values())

@@ -11,6 +11,7 @@ from service.errors import BadInput
 
 __all__ = ["read_json"]
 
+MOST_NAMES = 200  # in one object; the longest question has fewer
 MOST_DIGITS = 400  # beyond the largest float; Python's own limit is 4300
 
 
@@ -33,6 +34,8 @@ def read_json(raw: bytes) -> object:
 
 
 def _once(pairs: list[tuple[str, object]]) -> dict[str, object]:
+    if len(pairs) > MOST_NAMES:
+        raise BadInput("body", len(pairs), f"one object has {len(pairs)} names", "see the description at /docs")
     found: dict[str, object] = {}
     for name, value in pairs:
         if name in found:

@@ -72,6 +72,19 @@ def test_what_is_no_json_is_told_with_the_place_or_the_reason(ask):
         assert words in row["message"]
 
 
+def test_a_body_of_faults_is_told_by_its_first(ask, question):
+    many = {f"name{number}": 1 for number in range(10_000)}
+    (row,) = rows_of(ask("POST", "/api/quotes", json=question | many), 400)
+    assert "10003 names" in row["message"]
+    legs = [{f"name{number}": 1 for number in range(100)} for _ in range(50)]
+    rows = rows_of(ask("POST", "/api/quotes", json=question | {"journey": {"legs": legs}}), 422)
+    assert len(rows) == 201
+    assert rows[-1]["field"] == "body"
+    cars = [{"id": f"car{number}"} for number in range(5_000)]
+    rows = rows_of(ask("POST", "/api/comparisons", json={"vehicles": cars, "routes": []}), 422)
+    assert len(rows) < 100
+
+
 def test_every_json_body_is_read_strictly(ask, app):
     for path, item in app.openapi()["paths"].items():
         if "application/json" in item.get("post", {}).get("requestBody", {}).get("content", {}):
