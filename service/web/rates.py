@@ -78,23 +78,34 @@ def too_many(wait_s: float) -> ASGIApp:
 
 def client_of(scope: Scope, proxies: frozenset[str]) -> str:
     """The name of who asks."""
-    address = (scope.get("client") or ("unknown", 0))[0]
-    if address in proxies:
-        spoken_for = ",".join(Headers(scope=scope).getlist("x-forwarded-for")).rpartition(",")[2].strip()
-        address = spoken_for or address
+    address = _plain((scope.get("client") or ("unknown", 0))[0])
+    spoken_for = ",".join(Headers(scope=scope).getlist("x-forwarded-for")).split(",")
+    while address in proxies and spoken_for:  # each proxy adds at the end whom it saw
+        address = _plain(spoken_for.pop().strip()) or address
     return _network(address)
+
+
+def _plain(address: str) -> str:
+    """As it is usually written; an address of IPv4 inside of IPv6 as itself.
+
+    >>> _plain("::ffff:10.0.0.7"), _plain("0:0:0:0:0:0:0:1"), _plain("who")
+    ('10.0.0.7', '::1', 'who')
+    """
+    try:
+        known = ipaddress.ip_address(address)
+    except ValueError:
+        return address
+    return str(getattr(known, "ipv4_mapped", None) or known)
 
 
 def _network(address: str) -> str:
     """What one client has.
 
-    >>> _network("2001:db8:1:2:3:4:5:6"), _network("192.0.2.7"), _network("::ffff:192.0.2.7")
-    ('2001:db8:1:2::/64', '192.0.2.7', '192.0.2.7')
+    >>> _network("2001:db8:1:2:3:4:5:6"), _network("192.0.2.7"), _network("who")
+    ('2001:db8:1:2::/64', '192.0.2.7', 'unknown')
     """
     try:
         known = ipaddress.ip_address(address)
     except ValueError:
         return "unknown"
-    if known.version == 4:
-        return str(known)
-    return str(known.ipv4_mapped or ipaddress.ip_network((known, 64), strict=False))
+    return str(known) if known.version == 4 else str(ipaddress.ip_network((known, 64), strict=False))

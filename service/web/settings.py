@@ -10,7 +10,8 @@ RANGEWRIGHT_OPEN        1 lets anyone in beyond this machine; 0. With a key besi
 RANGEWRIGHT_DATABASE_FILE  SQLite file of the saved sheets; in the user's own folder of data
 RANGEWRIGHT_DATABASE_URL   PostgreSQL database in its place: postgresql://…; none
 RANGEWRIGHT_RATE        requests a minute from one address, 0 for any number; 600, on this machine alone 0
-RANGEWRIGHT_PROXIES     addresses of proxies whose X-Forwarded-For counts, commas between; none
+RANGEWRIGHT_PROXIES     addresses of proxies whose X-Forwarded-For counts, commas between; none, or this machine where
+                        others reach it through a proxy here
 RANGEWRIGHT_QUEUE       questions that may wait while every core is at work, 0 to 10000; 100
 RANGEWRIGHT_LONGEST     seconds that one question may wait and be worked on, 1 to 3600; 60
 RANGEWRIGHT_SENDING     seconds that a client may take to send its question or table, and to take a part of the
@@ -21,7 +22,7 @@ RANGEWRIGHT_SECRET      signs cookies, 32 characters or more; a new one each sta
 
 import ipaddress
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from urllib.parse import urlsplit
 
@@ -34,6 +35,7 @@ PREFIX = "RANGEWRIGHT_"
 SHORTEST_KEY = 16  # characters; shorter ones can be guessed, common practice
 SHORTEST_SECRET = 32
 USUAL_RATE, HIGHEST_RATE = 600, 1_000_000  # requests a minute; a busy page sends one with every change
+OUR_OWN = ("127.0.0.1", "::1")  # where only this machine is listened to, others come through a proxy on it
 USUAL_QUEUE = 100  # quotes of 0.1 s: about five seconds on two cores
 USUAL_LONGEST_S = 60  # the longest synchronous comparison takes a tenth of it
 LONGEST_SENDING_S = 30  # 4 MB at about 1 Mbit/s
@@ -65,25 +67,26 @@ class Settings:
         """Read and check; raises BadInputs with every bad variable at once."""
         faults: list[BadInput] = []
         host = _text(environment, "HOST") or "127.0.0.1"
-        usual_rate = 0 if is_loopback(host) else USUAL_RATE
+        public_url = _url(environment, "PUBLIC_URL", faults)
+        reachable = _reachable(host, public_url)
         settings = cls(
             host=host,
             port=_whole(environment, "PORT", 8000, 0, 65_535, faults),
             workers=_whole(environment, "WORKERS", 1, 1, 64, faults),
-            public_url=_url(environment, "PUBLIC_URL", faults),
+            public_url=public_url,
             access_key=_key(environment, "ACCESS_KEY", faults),
             open=_yes_no(environment, "OPEN", faults),
             database=_database(environment, faults),
-            rate_per_minute=_whole(environment, "RATE", usual_rate, 0, HIGHEST_RATE, faults),
-            proxies=_addresses(environment, "PROXIES", faults),
+            rate_per_minute=_whole(environment, "RATE", USUAL_RATE if reachable else 0, 0, HIGHEST_RATE, faults),
+            proxies=_addresses(environment, "PROXIES", OUR_OWN if reachable and is_loopback(host) else (), faults),
             queue=_whole(environment, "QUEUE", USUAL_QUEUE, 0, 10_000, faults),
             longest_s=_whole(environment, "LONGEST", USUAL_LONGEST_S, 1, 3600, faults),
             sending_s=_whole(environment, "SENDING", LONGEST_SENDING_S, 1, 600, faults),
             cache_mb=_whole(environment, "CACHE", USUAL_CACHE_MB, 0, 4096, faults),
             **_secret(environment, "SECRET", faults),
         )
-        if not is_loopback(settings.host) and not settings.open and not _text(environment, "ACCESS_KEY"):
-            faults.append(_unguarded(settings.host))
+        if reachable and not settings.open and not _text(environment, "ACCESS_KEY"):
+            faults.append(_unguarded(host, public_url))
         if faults:
             raise BadInputs(faults)
         return settings
@@ -91,8 +94,7 @@ class Settings:
     @property
     def is_reachable(self) -> bool:
         """True if other machines can reach the service, by its own address or through a proxy."""
-        public = urlsplit(self.public_url).hostname if self.public_url else None
-        return not is_loopback(self.host) or not (public is None or is_loopback(public))
+        return _reachable(self.host, self.public_url)
 
     @property
     def is_https(self) -> bool:
@@ -114,11 +116,17 @@ def is_loopback(host: str) -> bool:
         return False
 
 
-def _unguarded(host: str) -> BadInput:
+def _reachable(host: str, public_url: str | None) -> bool:
+    public = urlsplit(public_url).hostname if public_url else None
+    return not is_loopback(host) or not (public is None or is_loopback(public))
+
+
+def _unguarded(host: str, public_url: str | None) -> BadInput:
+    name, where = ("PUBLIC_URL", public_url) if is_loopback(host) else ("HOST", host)
     return BadInput(
-        f"{PREFIX}HOST",
-        host,
-        f"{host} can be reached from other machines, and no access key is set",
+        PREFIX + name,
+        where,
+        f"{where} can be reached from other machines, and no access key is set",
         f"set {PREFIX}ACCESS_KEY to {SHORTEST_KEY} characters or more, or {PREFIX}OPEN=1 to let anyone in",
     )
 
@@ -152,6 +160,7 @@ def _url(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> s
         faults.append(
             BadInput(PREFIX + name, text, f"{text!r} is not a web address", "give https://host or http://host")
         )
+        return None
     return text.rstrip("/")
 
 
@@ -205,14 +214,17 @@ def _usual_file(environment: Mapping[str, str]) -> str | None:
     return f"{folder}/rangewright/sheets.sqlite3" if folder else None
 
 
-def _addresses(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> frozenset[str]:
-    given = [each.strip() for each in (_text(environment, name) or "").split(",") if each.strip()]
-    for each in given:
+def _addresses(
+    environment: Mapping[str, str], name: str, default: Iterable[str], faults: list[BadInput]
+) -> frozenset[str]:
+    """Each as it is usually written."""
+    given, known = (_text(environment, name) or ",".join(default)).split(","), set()
+    for each in filter(None, map(str.strip, given)):
         try:
-            ipaddress.ip_address(each)
+            known.add(str(ipaddress.ip_address(each)))
         except ValueError:
             faults.append(BadInput(PREFIX + name, each, f"{each!r} is not an address", "give addresses as 10.0.0.7"))
-    return frozenset(given)
+    return frozenset(known)
 
 
 def _yes_no(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> bool:

@@ -67,11 +67,15 @@ def scope(address, *forwarded):
         ("10.0.0.7", ("1.2.3.4, 198.51.100.1",), "198.51.100.1"),  # only what the proxy itself has seen
         ("10.0.0.7", ("1.2.3.4", "198.51.100.1"), "198.51.100.1"),
         ("10.0.0.7", (), "10.0.0.7"),
+        ("10.0.0.7", ("1.2.3.4, 198.51.100.1, 10.0.0.8",), "198.51.100.1"),  # two proxies, one behind the other
+        ("10.0.0.7", ("10.0.0.8",), "10.0.0.8"),
+        ("10.0.0.7", (", ,",), "10.0.0.7"),
+        ("::ffff:10.0.0.7", ("198.51.100.1",), "198.51.100.1"),  # as a listener for both families sees it
         ("10.0.0.7", ("x" * 1000,), "unknown"),
     ],
 )
 def test_whom_a_proxy_speaks_for(address, forwarded, client):
-    assert client_of(scope(address, *forwarded), frozenset({"10.0.0.7"})) == client
+    assert client_of(scope(address, *forwarded), frozenset({"10.0.0.7", "10.0.0.8"})) == client
 
 
 def test_a_household_is_one_client():

@@ -78,6 +78,16 @@ def test_requests_are_counted_where_others_can_reach_the_service():
     assert Settings.from_environment({"RANGEWRIGHT_HOST": "0.0.0.0", "RANGEWRIGHT_OPEN": "1"}).rate_per_minute == 600
 
 
+def test_behind_a_proxy_on_this_machine_each_client_is_counted_by_itself():
+    behind = {"RANGEWRIGHT_PUBLIC_URL": "https://range.example.org", "RANGEWRIGHT_OPEN": "1"}
+    settings = Settings.from_environment(behind)
+    assert (settings.rate_per_minute, settings.proxies) == (600, {"127.0.0.1", "::1"})
+    named = Settings.from_environment(behind | {"RANGEWRIGHT_PROXIES": "10.0.0.7,0:0:0:0:0:0:0:1"})
+    assert named.proxies == {"10.0.0.7", "::1"}
+    assert Settings.from_environment({}).proxies == frozenset()
+    assert Settings.from_environment({"RANGEWRIGHT_HOST": "0.0.0.0", "RANGEWRIGHT_OPEN": "1"}).proxies == frozenset()
+
+
 def test_each_start_has_a_secret_of_its_own():
     assert len({Settings.from_environment({}).secret for _ in range(3)}) == 3
 
@@ -113,6 +123,7 @@ def test_a_service_behind_a_proxy_is_reachable():
         ("HOST", "::"),
         ("HOST", "192.168.1.5"),
         ("HOST", "example.org"),
+        ("PUBLIC_URL", "https://range.example.org"),  # without a key
     ],
 )
 def test_a_bad_setting_is_named(name, value):
