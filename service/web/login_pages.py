@@ -3,7 +3,6 @@
 from dataclasses import dataclass
 
 from fastapi import APIRouter, Request
-from fastapi.concurrency import run_in_threadpool
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.errors import ServiceError
@@ -52,7 +51,7 @@ async def enter(request: Request) -> Response:
         answer = told(request, 429, "Too many tries", f"Try again in {wait_s:.0f} s.", back="/login")
         answer.headers["Retry-After"] = f"{wait_s:.0f}"
         return answer
-    if not await run_in_threadpool(recognised.slowly, given.get("key", "").strip()):
+    if not await recognised.in_turn(given.get("key", "").strip()):
         return _page(request, after, "This is not the key.", 403)
     request.state.visit = request.app.state.visits.new(has_key=True)
     return RedirectResponse(after, 303)

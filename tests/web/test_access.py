@@ -1,7 +1,10 @@
 """Who may do what: with a key, without one, and where anyone may come in."""
 
+import asyncio
 import re
+import time
 
+import httpx
 import pytest
 
 from service.web.access import Access, Recognised, need_of
@@ -148,6 +151,30 @@ def test_programs_with_wrong_keys_have_to_wait_and_the_right_one_does_not(ask, s
     ]
     assert wrong == [401, 401, 429]
     assert ask("GET", "/api/circuits", to=locked, headers=BEARER).status_code == 200
+
+
+def test_guesses_are_tried_one_after_the_other(locked, monkeypatch):
+    at_once, most = [], []
+
+    def matches(_key, candidate):
+        at_once.append(candidate)
+        most.append(len(at_once))
+        time.sleep(0.05)
+        at_once.remove(candidate)
+        return False
+
+    monkeypatch.setattr(KeyHash, "matches", matches)
+
+    async def guess(number):
+        transport = httpx.ASGITransport(locked, client=(f"192.0.2.{number}", 1))
+        async with httpx.AsyncClient(transport=transport, base_url="http://127.0.0.1:8000") as client:
+            return await client.get("/api/circuits", headers={"authorization": f"Bearer guess-{number}"})
+
+    async def together():
+        return await asyncio.gather(*map(guess, range(8)))
+
+    assert {reply.status_code for reply in asyncio.run(together())} == {401}
+    assert most == [1] * 8
 
 
 @pytest.mark.parametrize("after", ["//elsewhere.example", "https://elsewhere.example", "/\\elsewhere.example", "x"])
