@@ -2,7 +2,7 @@
 
 Scope    for every route; some hold their bodies tighter (`bodies`, `routes_pages`). Nothing is ever unpacked, so no
          packed body can swell: one is refused before it is read.
-Source   RFC 9110: 408, 413, 415 and Content-Encoding. Sizes and times: own choice.
+Source   RFC 9110: 408, 413, 415 and Content-Encoding; RFC 9112 §6.3: one end of a body. Sizes and times: own choice.
 """
 
 import asyncio
@@ -16,6 +16,7 @@ from service.web.errors import error_response
 
 __all__ = ["LARGEST_REQUEST", "HeldUploads"]
 
+TWO_ENDS = "the body says twice where it ends, which hides a second request from proxies", "send one of both headers"
 LARGEST_REQUEST = 4 * 1024 * 1024  # bytes; the largest form is a table of 1 MB, typed and as a file
 
 
@@ -30,7 +31,12 @@ class HeldUploads:
         if scope["type"] != "http":
             await self.app(scope, receive, send)
             return
-        packed = Headers(scope=scope).get("content-encoding", "identity").strip().lower()
+        headers = Headers(scope=scope)
+        if "content-length" in headers and "transfer-encoding" in headers:
+            row = ErrorRow("header.content-length", headers["content-length"], *TWO_ENDS)
+            await error_response(400, [row], {"Connection": "close"})(scope, receive, send)
+            return
+        packed = headers.get("content-encoding", "identity").strip().lower()
         if packed not in ("", "identity"):
             row = ErrorRow("header.content-encoding", packed, "packed bodies are not read", "send it as it is")
             await error_response(415, [row], {"Accept-Encoding": "identity"})(scope, receive, send)

@@ -32,6 +32,16 @@ def test_packed_bodies_are_refused_unread(ask, coding):
     assert reply.json()["errors"][0]["field"] == "header.content-encoding"
 
 
+def test_a_body_with_two_ends_is_refused_unread(ask):
+    async def stream():
+        yield b'{"vehicle": 1}'
+
+    headers = {"content-type": "application/json", "content-length": "5", "transfer-encoding": "chunked"}
+    reply = ask("POST", "/api/quotes", content=stream(), headers=headers)
+    assert (reply.status_code, reply.headers["connection"]) == (400, "close")
+    assert reply.json()["errors"][0]["field"] == "header.content-length"
+
+
 @pytest.mark.parametrize("content", [gzip.compress(b"0" * 10_000_000), zipped(), ENTITIES], ids=["gzip", "zip", "xml"])
 def test_archives_and_xml_in_place_of_a_table_are_no_table(ask, content):
     reply = ask("POST", "/api/comparisons/routes", content=content, headers={"content-type": "text/csv"})
