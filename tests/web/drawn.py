@@ -77,10 +77,11 @@ def altered(draw, examples):
     body = copy.deepcopy(draw(st.sampled_from(examples)))
     for _ in range(draw(st.integers(0, 3))):
         holder, key = draw(st.sampled_from(places(body)))
-        if draw(st.integers(0, 5)) == 0:
+        kind = draw(st.integers(0, 5))
+        if kind == 5:
             del holder[key]
         else:
-            holder[key] = draw(nearby(holder[key]) | ODD)
+            holder[key] = draw(ODD if kind == 4 else nearby(holder[key]))
         assume(body)
     return body
 
