@@ -7,7 +7,10 @@ Order    headers → known host → rate → visit → access → origin → upl
 import asyncio
 import hashlib
 import hmac
+import multiprocessing
 import os
+import signal
+import threading
 from collections.abc import AsyncIterator
 from contextlib import asynccontextmanager, suppress
 from datetime import date
@@ -67,15 +70,24 @@ from service.web.workroom import Workroom, cores
 __all__ = ["app_from_environment", "create_app", "warm_up"]
 
 STATIC = Path(__file__).parent / "static"
-TRIES_A_MINUTE = 10  # wrong keys from one address
+TRIES_A_MINUTE = 10  # wrong keys from one address, all processes together
 ABOUT = """How far a plug-in car goes on electricity alone, how long it takes to charge, and why:
 from first-principles physics. Units are in the names; null is unknown. Every failure has one shape:
 a list `errors` of field, value, message and remedy."""
 
 
 def app_from_environment() -> FastAPI:
-    """For a server that starts its own processes."""
+    """For a server that starts its own processes; each ends with the one that started it."""
+    starter = multiprocessing.parent_process()
+    if starter is not None:
+        threading.Thread(target=_end_after, args=(starter,), daemon=True).start()
     return create_app(Settings.from_environment(os.environ))
+
+
+def _end_after(starter: multiprocessing.process.BaseProcess) -> None:
+    """Nobody would stop or replace this process any more, and it would keep the port from the next start."""
+    starter.join()
+    os.kill(os.getpid(), signal.SIGTERM)
 
 
 def create_app(settings: Settings) -> FastAPI:
@@ -99,7 +111,7 @@ def create_app(settings: Settings) -> FastAPI:
     )
     app.state.visits = Visits(_signing_secret(settings))
     app.state.recognised = Recognised(settings.access_key) if settings.access_key else None
-    app.state.tries = Buckets(TRIES_A_MINUTE)
+    app.state.tries = Buckets(max(1, TRIES_A_MINUTE // settings.workers))
     _add_routes(app)
     _add_wrappers(app, settings)
     return app

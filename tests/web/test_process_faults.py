@@ -110,9 +110,32 @@ def test_a_dead_process_of_several_is_replaced_and_its_job_taken_over(serving, t
     assert len(owners) == 2
 
 
+def test_processes_end_with_the_one_that_started_them(serving, tmp_path):
+    """And so leave the port to the next start."""
+    with serving(DATABASE_FILE=tmp_path / "sheets.sqlite3", WORKERS=2) as (server, base):
+        workers = [int(name) for name in os.listdir("/proc") if name.isdigit() and parent_of(int(name)) == server.pid]
+        assert len(workers) >= 2
+        server.send_signal(signal.SIGKILL)
+        server.wait(PATIENCE_S)
+        ends = time.monotonic() + PATIENCE_S
+        while any(parent_of(pid) is not None for pid in workers):
+            assert time.monotonic() < ends
+            time.sleep(0.05)
+        address = re.search(r"//([\d.]+):(\d+)", base).groups()
+        with socket.socket() as again:
+            again.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+            again.bind((address[0], int(address[1])))
+            again.listen()
+
+
 def parent_of(pid):
-    with open(f"/proc/{pid}/stat") as file:
-        return int(file.read().rpartition(")")[2].split()[1])
+    """Of a process that runs."""
+    try:
+        with open(f"/proc/{pid}/stat") as file:
+            state, parent, *_ = file.read().rpartition(")")[2].split()
+    except OSError:
+        return None
+    return None if state == "Z" else int(parent)
 
 
 def test_slow_senders_and_readers_hold_up_nobody_and_half_open_uploads_end_by_themselves(serving):
