@@ -10,9 +10,10 @@ import hmac
 import secrets
 from dataclasses import dataclass, field
 
-__all__ = ["KeyHash"]
+__all__ = ["HASHED", "KeyHash"]
 
 MARK = "scrypt"
+HASHED = f"{MARK}:"  # how a hashed key begins
 SALT_BYTES, DIGEST_BYTES = 16, 32
 COST, BLOCK, LANES = 2**14, 8, 5
 MOST_MEMORY = 64 * 1024 * 1024  # bytes; it takes 16 MB

@@ -27,7 +27,7 @@ from dataclasses import dataclass, field
 from urllib.parse import urlsplit
 
 from service.errors import BadInput, BadInputs
-from service.web.keys import KeyHash
+from service.web.keys import HASHED, KeyHash
 
 __all__ = ["PREFIX", "Settings", "is_loopback"]
 
@@ -168,6 +168,11 @@ def _key(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> K
     text = _text(environment, name)
     if text is None:
         return None
+    held = KeyHash.read(text)
+    if held is None and text.startswith(HASHED):  # half of a hash would be a key that nobody knows
+        message = "the hashed key is not whole"
+        faults.append(BadInput(PREFIX + name, None, message, "copy the whole line of `python -m service hash-key`"))
+        return None
     if len(text) < SHORTEST_KEY or not text.isascii() or not text.isprintable():
         faults.append(
             BadInput(
@@ -178,7 +183,7 @@ def _key(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> K
             )
         )
         return None
-    return KeyHash.read(text) or KeyHash.of(text)
+    return held or KeyHash.of(text)
 
 
 def _secret(environment: Mapping[str, str], name: str, faults: list[BadInput]) -> dict[str, bytes]:

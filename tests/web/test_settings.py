@@ -114,6 +114,7 @@ def test_a_service_behind_a_proxy_is_reachable():
         ("PUBLIC_URL", "http://[bad"),
         ("OPEN", "yes"),
         ("ACCESS_KEY", "short"),
+        ("ACCESS_KEY", "scrypt:c18973b4e0ffaa83a73ecf1"),
         ("DATABASE_URL", "mysql://db.example.org/sheets"),
         ("DATABASE_URL", "postgresql://[db"),
         ("RATE", "-1"),
