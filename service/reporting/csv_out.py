@@ -1,6 +1,7 @@
 """Tables as they leave: the one writer of CSV, in which no text is a formula.
 
-Source   RFC 4180; what spreadsheets take for the start of a formula: common practice (OWASP on CSV injection).
+Source   RFC 4180; what spreadsheets take for the start of a formula: common practice (OWASP on CSV injection, from
+         memory).
 """
 
 import csv
@@ -9,7 +10,8 @@ from collections.abc import Iterable, Mapping, Sequence
 
 __all__ = ["csv_text", "harmless"]
 
-FORMULA_SIGNS = ("=", "+", "-", "@", "\t", "\r")
+FORMULA_SIGNS = tuple("=+-@\t\r\n＝＋－＠")  # the wide ones count where wide letters are written
+BLANKS = " \u00a0\u3000\ufeff"
 
 
 def csv_text(columns: Sequence[str], rows: Iterable[Mapping[str, object]]) -> str:
@@ -36,4 +38,4 @@ def harmless(value: object) -> object:
     >>> harmless("=1+1"), harmless(" @x"), harmless(-3.5), harmless("Town")
     ("'=1+1", "' @x", -3.5, 'Town')
     """
-    return f"'{value}" if isinstance(value, str) and value.lstrip(" ").startswith(FORMULA_SIGNS) else value
+    return f"'{value}" if isinstance(value, str) and value.lstrip(BLANKS).startswith(FORMULA_SIGNS) else value

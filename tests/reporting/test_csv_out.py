@@ -11,7 +11,9 @@ from service.reporting.csv_out import csv_text, harmless
 ROOT = Path(__file__).parents[2]
 
 
-@pytest.mark.parametrize("text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "-"])
+@pytest.mark.parametrize(
+    "text", ["=1+1", "+1", "-1", "@SUM(A1)", "\t=1", "\r=1", "  =1", "-", "\n=1", "\u00a0=1", "＝1+1", "＠SUM(A1)"]
+)
 def test_text_that_looks_like_a_formula_is_shown_and_not_run(text):
     (row,) = csv.DictReader(io.StringIO(csv_text(("name",), [{"name": text}]), newline=""))
     assert row["name"] == f"'{text}"
