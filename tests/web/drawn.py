@@ -9,7 +9,7 @@ from pathlib import Path
 from hypothesis import assume
 from hypothesis import strategies as st
 
-__all__ = ["FILES", "TOKENS", "altered", "altered_text", "places"]
+__all__ = ["FILES", "ODD_TEXT", "TOKENS", "altered", "altered_text", "places"]
 
 DATA = Path(__file__).parents[2] / "data"
 ODD = (
