@@ -13,14 +13,19 @@ from typing import Any
 import h11
 from uvicorn.protocols.http.h11_impl import H11Protocol
 
+try:
+    import resource
+except ImportError:  # Windows
+    resource = None
+
 from service.errors import ErrorRow
 from service.web.errors import error_response
 from service.web.headers import ALWAYS
 
-__all__ = ["LARGEST_HEAD", "MOST_CONNECTIONS", "HeldConnection"]
+__all__ = ["LARGEST_HEAD", "HeldConnection", "most_connections"]
 
 LARGEST_HEAD = 64 * 1024  # bytes of address and headers; a whole question in a link is 4 kB
-MOST_CONNECTIONS = 800  # of one process: systems usually let it open 1024 files, and answers need some
+MOST_CONNECTIONS = 800  # of one process, so that heads hold 50 MB at most
 NOT_READ = ErrorRow(
     "request",
     None,
@@ -51,7 +56,7 @@ class HeldConnection(H11Protocol):
         """A client has come."""
         super().connection_made(transport)
         self._set_clock()
-        if len(self.connections) > MOST_CONNECTIONS:
+        if len(self.connections) > most_connections():
             _make_room(self.connections)
 
     def handle_events(self) -> None:
@@ -88,6 +93,14 @@ class HeldConnection(H11Protocol):
         if self._clock is not None:
             self._clock.cancel()
             self._clock = None
+
+
+def most_connections() -> int:
+    """As many as the system leaves: a quarter of the files that a process may open is for answers."""
+    if resource is None:
+        return MOST_CONNECTIONS // 2
+    files, _ = resource.getrlimit(resource.RLIMIT_NOFILE)
+    return MOST_CONNECTIONS if files == resource.RLIM_INFINITY else min(MOST_CONNECTIONS, files * 3 // 4)
 
 
 def _make_room(connections: set[HeldConnection]) -> None:

@@ -121,7 +121,7 @@ def test_what_is_no_request_or_endless_is_refused_in_the_one_shape(head):
 
 
 def test_idle_connections_make_room(monkeypatch):
-    monkeypatch.setattr(connections, "MOST_CONNECTIONS", 5)
+    monkeypatch.setattr(connections, "most_connections", lambda: 5)
     monkeypatch.setattr(f"{__name__}.LONGEST_S", PATIENCE_S)
     go = asyncio.Event()
 
@@ -144,6 +144,13 @@ def test_idle_connections_make_room(monkeypatch):
             return await asyncio.wait_for(busy[0].read(), PATIENCE_S)
 
     assert asyncio.run(exchange()).endswith(b"well")
+
+
+def test_connections_leave_files_for_answers(monkeypatch):
+    resource = pytest.importorskip("resource")
+    for files, most in ((256, 192), (1024, 768), (20_000, 800), (resource.RLIM_INFINITY, 800)):
+        monkeypatch.setattr(resource, "getrlimit", lambda _, soft=files: (soft, soft))
+        assert connections.most_connections() == most
 
 
 @pytest.mark.skipif(not hasattr(socket, "TCP_USER_TIMEOUT"), reason="Linux ends what is not read")
