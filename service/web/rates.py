@@ -5,11 +5,11 @@ Scope    a process counts for itself. A client is an address; of IPv6 the networ
 Source   token bucket: common practice; RFC 6585 (429) and RFC 9110 (Retry-After).
 """
 
-import ipaddress
 import math
 import time
 from collections import OrderedDict
 from collections.abc import Callable
+from ipaddress import IPv4Address, IPv6Address, ip_address, ip_network
 
 from starlette.datastructures import Headers
 from starlette.types import ASGIApp, Receive, Scope, Send
@@ -78,34 +78,33 @@ def too_many(wait_s: float) -> ASGIApp:
 
 def client_of(scope: Scope, proxies: frozenset[str]) -> str:
     """The name of who asks."""
-    address = _plain((scope.get("client") or ("unknown", 0))[0])
-    spoken_for = ",".join(Headers(scope=scope).getlist("x-forwarded-for")).split(",")
-    while address in proxies and spoken_for:  # each proxy adds at the end whom it saw
-        address = _plain(spoken_for.pop().strip()) or address
+    address = _address((scope.get("client") or ("", 0))[0])
+    spoken_for = [each for line in Headers(scope=scope).getlist("x-forwarded-for") for each in line.split(",")]
+    while str(address) in proxies and spoken_for:  # each proxy adds at the end whom it saw
+        address = _address(spoken_for.pop())
     return _network(address)
 
 
-def _plain(address: str) -> str:
-    """As it is usually written; an address of IPv4 inside of IPv6 as itself.
+def _address(text: str) -> IPv4Address | IPv6Address | None:
+    """What was written; an address of IPv4 inside of IPv6 as itself.
 
-    >>> _plain("::ffff:10.0.0.7"), _plain("0:0:0:0:0:0:0:1"), _plain("who")
-    ('10.0.0.7', '::1', 'who')
+    >>> str(_address("::ffff:10.0.0.7")), str(_address(" 192.0.2.7:4711")), _address("who")
+    ('10.0.0.7', '192.0.2.7', None)
     """
+    plain = text.partition(":")[0] if text.count(":") == 1 else text  # some proxies add the port
     try:
-        known = ipaddress.ip_address(address)
+        known = ip_address(plain.strip())
     except ValueError:
-        return address
-    return str(getattr(known, "ipv4_mapped", None) or known)
+        return None
+    return getattr(known, "ipv4_mapped", None) or known
 
 
-def _network(address: str) -> str:
+def _network(address: IPv4Address | IPv6Address | None) -> str:
     """What one client has.
 
-    >>> _network("2001:db8:1:2:3:4:5:6"), _network("192.0.2.7"), _network("who")
+    >>> _network(ip_address("2001:db8:1:2:3:4:5:6")), _network(ip_address("192.0.2.7")), _network(None)
     ('2001:db8:1:2::/64', '192.0.2.7', 'unknown')
     """
-    try:
-        known = ipaddress.ip_address(address)
-    except ValueError:
+    if address is None:
         return "unknown"
-    return str(known) if known.version == 4 else str(ipaddress.ip_network((known, 64), strict=False))
+    return str(address) if address.version == 4 else str(ip_network((address, 64), strict=False))
