@@ -17,12 +17,9 @@ import math
 import time
 from collections import Counter
 
-import hypothesis
 import pytest
 import schemathesis
-from hypothesis import HealthCheck, Phase, given, seed
 from hypothesis import strategies as st
-from hypothesis.errors import Unsatisfiable
 from schemathesis import GenerationMode
 from schemathesis.python import asgi
 from schemathesis.specs.openapi.checks import negative_data_rejection, positive_data_acceptance
@@ -31,9 +28,8 @@ from service.store import jobs
 from service.web import comparison_jobs_api
 from service.web.app import create_app
 from service.web.settings import Settings
-from tests.web.drawn import FILES, TOKENS, altered, altered_text, places
+from tests.web.drawn import FILES, TOKENS, altered, altered_text, at_random, places
 
-SEED = 20_261_125
 FEW, MANY = 5, 20_000  # examples of an operation and way; requests in all
 SPARE = 1.1  # some ways have fewer different requests to draw
 PATIENCE_S = 60
@@ -81,28 +77,6 @@ def send(case, client):
     MET[case.method.lower(), case.path, reply.status_code] += 1
     unknown_to_it = [negative_data_rejection] if reply.status_code == 413 else []
     case.validate_response(reply, excluded_checks=[positive_data_acceptance, *unknown_to_it])
-
-
-def at_random(strategy, count, check):
-    """Run `check` on so many draws, the same ones each time."""
-
-    @seed(SEED)
-    @hypothesis.settings(
-        max_examples=count,
-        database=None,
-        deadline=None,
-        phases=[Phase.generate, Phase.shrink],
-        suppress_health_check=list(HealthCheck),
-        report_multiple_bugs=False,
-    )
-    @given(strategy)
-    def run(drawn):
-        check(drawn)
-
-    try:
-        run()
-    except Unsatisfiable:  # nothing to draw: an operation without input has no wrong one
-        return
 
 
 def by_every_way(asked, method, path, requests):
