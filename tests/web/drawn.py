@@ -13,7 +13,7 @@ from hypothesis import HealthCheck, Phase, assume, given, seed, settings
 from hypothesis import strategies as st
 from hypothesis.errors import Unsatisfiable
 
-__all__ = ["FILES", "ODD_TEXT", "TOKENS", "altered", "altered_text", "at_random", "places"]
+__all__ = ["FILES", "ODD_TEXT", "QUERIES", "TOKENS", "altered", "altered_text", "at_random", "places"]
 
 SEED = 20_261_125
 DATA = Path(__file__).parents[2] / "data"
@@ -31,6 +31,9 @@ ODD_TEXT = (
     | st.integers(-10, 200).map(str)
     | st.text(max_size=8)
 )
+QUERIES = {  # exactly one of two
+    "/api/pilot": st.builds(dict, duty_pct=st.floats(0, 100)) | st.builds(dict, amps=st.floats(6, 80)),
+}
 TOKENS = st.text("abcXYZ019-_%é", min_size=30, max_size=34)
 WORD = re.compile(r"[^\s,<>\"=]+")
 SPEEDS = [0, *range(0, 50, 5), *[50] * 30, *range(50, -1, -5), 0]  # an invented drive, km/h, one a second

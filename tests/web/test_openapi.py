@@ -28,7 +28,7 @@ from service.store import jobs
 from service.web import comparison_jobs_api
 from service.web.app import create_app
 from service.web.settings import Settings
-from tests.web.drawn import FILES, TOKENS, altered, altered_text, at_random, places
+from tests.web.drawn import FILES, QUERIES, TOKENS, altered, altered_text, at_random, places
 
 FEW, MANY = 5, 20_000  # examples of an operation and way; requests in all
 SPARE = 1.1  # some ways have fewer different requests to draw
@@ -88,6 +88,8 @@ def by_every_way(asked, method, path, requests):
         ways.append((2, *by_example(operation, method, path)))
     if path in FILES:
         ways.append((2, altered_text(FILES[path]), lambda file: operation.Case(media_type=file[0], body=file[1])))
+    if path in QUERIES:
+        ways.append((2, QUERIES[path], lambda query: operation.Case(query=query)))
     if "{token}" in path:
         ways.append((2, *by_link(operation, path, client)))
     shares = sum(share for share, *_ in ways)
