@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from service.errors import BadInput, ErrorRow
-from service.intake.fields import LIMITS, MEMBERS, Limit
+from service.intake.fields import LIMITS, MEMBERS, TAG, Limit
 from service.intake.vehicle import ROAD_LOAD_TAGS
 
 __all__ = ["Scale", "dotted", "faults_of", "inward", "plain_row", "plain_value", "range_text", "unit_of_path"]
@@ -77,7 +77,9 @@ def dotted(location: Sequence[str | int], root: str = "body") -> str:
     >>> dotted(("vehicle", "spec", "road_load", "newton", "f0_n"))
     'vehicle.spec.road_load.f0_n'
     """
-    steps = list(location[1:] if location and location[0] == root else location)
+    steps = [step for step in location if not str(step).startswith(TAG)]
+    if steps[:1] == [root]:
+        del steps[0]
     if "road_load" in steps[:-1]:
         after = steps.index("road_load") + 1
         if steps[after] in ROAD_LOAD_TAGS:  # pydantic puts them into the path; people do not

@@ -12,7 +12,7 @@ from typing import Annotated, Any
 from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, StrictBool
 from pydantic_core import PydanticCustomError
 
-__all__ = ["LIMITS", "MEMBERS", "Incoming", "Limit", "Number", "Whole", "YesNo", "limited", "optional", "said"]
+__all__ = ["LIMITS", "MEMBERS", "TAG", "Incoming", "Limit", "Number", "Whole", "YesNo", "limited", "optional", "said"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -183,6 +183,9 @@ MEMBERS = {  # lists of numbers whose name is not that of one number: what each 
     "grade_pct": Limit(-30, 30, "%"),
     "heading_deg": Limit(0, 360, "degrees from north"),
 }
+
+
+TAG = "shape:"  # begins the name of one shape of several that a body may have; no part of a path that people see
 
 
 class Incoming(BaseModel):

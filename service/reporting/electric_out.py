@@ -21,7 +21,7 @@ from service.reporting.answers import (
 from service.reporting.standby_sentences import standby_sentences
 from service.specs import Ask, Layout
 
-__all__ = ["EnvelopeOut", "PackSizesOut", "StandbyOut"]
+__all__ = ["ElectricSideOut", "EnvelopeOut", "PackSizesOut", "StandbyOut"]
 
 LIMIT_WORDS = (
     "motor_torque, motor_power, motor_heat, pack, grip, generator_speed (the planetary gear), control_speed or "
@@ -247,3 +247,11 @@ class StandbyOut(Outgoing):
             notes=list(answer.notes),
             cautions=list(answer.cautions),
         )
+
+
+class ElectricSideOut(Outgoing):
+    """The three together, of one question: what its page shows."""
+
+    envelope: EnvelopeOut
+    pack_sizes: PackSizesOut
+    standby: StandbyOut

@@ -1,6 +1,7 @@
 """A kept sheet as it leaves: for programs, and as what its page shows beside the frozen answer."""
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import UTC, datetime
 from typing import Any, Self
@@ -21,6 +22,7 @@ def link_path(sheet: Summary) -> str:
 class SheetSavedOut(Outgoing):
     """What names a kept sheet."""
 
+    kind: str = Field(description="what was asked: quote, complaint, comparison and so on")
     reference: str = Field(description="a number to say; the last digit checks the others")
     link_path: str = Field(description="of the sheet's page; whoever has it can open the sheet")
     saved_at: str = Field(description="ISO 8601 with offset")
@@ -33,6 +35,7 @@ class SheetSavedOut(Outgoing):
     def of(cls, sheet: Summary, **more: object) -> Self:
         """From the record."""
         return cls(
+            kind=sheet.kind,
             reference=sheet.reference,
             link_path=link_path(sheet),
             saved_at=_iso(sheet.saved_at_s),
@@ -48,7 +51,7 @@ class SheetOut(SheetSavedOut):
     """A kept sheet, frozen: question and answer in the shape of the version that gave them."""
 
     question: dict[str, Any] = Field(description="as it was sent")
-    answer: dict[str, Any] = Field(description="as POST /api/quotes gave it then")
+    answer: dict[str, Any] = Field(description="as programs got it then")
 
     @classmethod
     def of_sheet(cls, sheet: Sheet) -> Self:
@@ -60,6 +63,7 @@ class SheetOut(SheetSavedOut):
 class SheetLine:
     """A sheet's particulars in words."""
 
+    kind: str
     reference: str
     path: str
     saved_on: str
@@ -69,9 +73,14 @@ class SheetLine:
     note: str
 
 
-def sheet_line(sheet: Summary) -> SheetLine:
-    """For a page, dates by the clock of this machine."""
+def sheet_line(sheet: Summary, kinds: Mapping[str, str]) -> SheetLine:
+    """For a page, dates by the clock of this machine.
+
+    Args:
+        kinds: what each kind is called; one that is not known any more keeps the name it was kept under.
+    """
     return SheetLine(
+        kind=kinds.get(sheet.kind, sheet.kind),
         reference=sheet.reference,
         path=link_path(sheet),
         saved_on=_day(sheet.saved_at_s),

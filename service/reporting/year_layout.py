@@ -3,7 +3,7 @@
 from service.reporting.form_layout import LAYOUT, YES_NO, Block, Input
 from service.reporting.words import Units, clock
 
-__all__ = ["YEAR_LAYOUT", "year_choices"]
+__all__ = ["DAYS_A_WEEK", "YEAR_LAYOUT", "year_choices"]
 
 GROUPS = dict(LAYOUT)
 HOURS = range(24)

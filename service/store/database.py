@@ -110,8 +110,8 @@ def transaction(engine: Engine, *, immediate: bool = False) -> Iterator[Connecti
         yield connection
 
 
-def migrate(engine: Engine) -> None:
-    """Bring the database to the present shape, in one transaction.
+def migrate(engine: Engine, shape: str = "head") -> None:
+    """Bring the database to the present shape, or to an older one that a test begins with, in one transaction.
 
     Raises: StoreAway if the database is newer than this program.
     """
@@ -122,7 +122,7 @@ def migrate(engine: Engine) -> None:
             connection.execute(text("SELECT pg_advisory_xact_lock(:number)"), {"number": MIGRATION_LOCK})
         config.attributes["connection"] = connection
         try:
-            command.upgrade(config, "head")
+            command.upgrade(config, shape)
         except CommandError as error:
             raise StoreAway(
                 "the saved sheets were kept by a newer release", "run that release or a newer one", LATER_S

@@ -49,6 +49,7 @@ class Job:
     token: str
     kind: str
     question: str
+    model_version: str  # of the chunks that are there
     state: JobState
     done: int  # chunks
     total: int

@@ -30,6 +30,7 @@ class NewSheet:
     query: str
     answer: str
     page: str
+    kind: str = "quote"  # the web knows which there are
     note: str = ""
     lasts_s: int | None = None  # None: until somebody deletes it
 
@@ -45,6 +46,7 @@ class Summary:
     expires_at_s: int | None
     note: str
     title: str
+    kind: str
 
 
 @dataclass(frozen=True, slots=True)

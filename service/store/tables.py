@@ -20,10 +20,11 @@ SHEETS = Table(
     Column("expires_at_s", BigInteger, index=True),
     Column("note", String(200), nullable=False),
     Column("title", String(300), nullable=False),
-    Column("question", Text, nullable=False),  # JSON as for POST /api/quotes
-    Column("query", Text, nullable=False),  # the same question as the page's link; empty if it came as JSON
-    Column("answer", Text, nullable=False),  # JSON as from POST /api/quotes
+    Column("question", Text, nullable=False),  # JSON as programs ask a question of this kind
+    Column("query", Text, nullable=False),  # the same question as a filled form; empty if it came as JSON
+    Column("answer", Text, nullable=False),  # JSON as programs get it
     Column("page", Text, nullable=False),  # the finished part of the page: what was printed
+    Column("kind", String(30), nullable=False, server_default="quote"),  # which page answers such questions
 )
 JOBS = Table(
     "jobs",

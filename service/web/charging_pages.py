@@ -11,6 +11,8 @@ from fastapi import Request, Response
 
 from service.catalogue import Catalogue
 from service.intake.charging_form import charging_from_form
+from service.intake.charging_session import ChargingSessionRequest
+from service.quotes.charging_ask import SessionAsk
 from service.quotes.charging_session import SessionAnswer, build_session
 from service.reporting.form_layouts import CHARGING_CHOICES, CHARGING_LAYOUT
 from service.reporting.session_out import SessionOut
@@ -18,11 +20,12 @@ from service.reporting.session_view import SessionView, session_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
 from service.web.house import one_vehicle
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
 from service.web.sessions_api import curve_response
 
-__all__ = ["PATH", "START", "page_of", "router"]
+__all__ = ["KIND", "PATH", "START", "page_of", "router"]
 
 PATH = "/charging"
 START = {"units": "metric", "vehicle": "small-electric-hatch", "circuit": "eu-wall-unit-32a", "temperature": "-5"}
@@ -39,18 +42,29 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Ques
     """
     whole, hour = _whole(given), _hour(given)
     filled = charging_from_form(whole, catalogue)
-    answer, errors = None, filled.errors
+    solved, errors = None, filled.errors
     if filled.question:
         units = units_of(filled.values)
-        answer, errors = answered(
-            lambda: session_view(build_session(filled.question[0], catalogue), hour, units, today)
-        )
+        solved, errors = answered(lambda: _solved(*filled.question, hour, units, catalogue, today))
     values = filled.values | {"plug_in_hour": str(hour)}
     form = Form(CHARGING_LAYOUT, {**choices_of(catalogue), **CHARGING_CHOICES}, apart=("plug_in_hour",))
-    return question_page(PATH, given, whole, values, errors, answer, form)
+    return question_page(PATH, given, whole, values, errors, solved, form)
 
 
-router = page_router("charging", page_of)
+def solve(request: ChargingSessionRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[SessionView]:
+    """A program's question, plugged in at the usual hour."""
+    return _solved(request.question(catalogue), request, PLUG_IN_HOUR, units, catalogue, today)
+
+
+def _solved(
+    asked: SessionAsk, request: ChargingSessionRequest, hour: int, units: Units, catalogue: Catalogue, today: date
+) -> Solved[SessionView]:
+    found = build_session(asked, catalogue)
+    return Solved(session_view(found, hour, units, today), request, lambda: SessionOut.from_answer(found))
+
+
+KIND = Kind("charging_session", "A charging session", PATH, "charging_part.html", "charging", page_of, solve)
+router = page_router(KIND)
 
 
 @router.get("/charging.json")

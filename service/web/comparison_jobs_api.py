@@ -1,26 +1,40 @@
-"""The programs' side of long comparisons: put one in the line, watch it, stop it, and take its answer."""
+"""The programs' side of long comparisons: put one in the line, watch it, stop it, take its answer, and keep it."""
 
 from collections.abc import AsyncIterator
+from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Body, Path, Request, Response
 from fastapi.responses import StreamingResponse
+from jinja2 import Environment
 
+from service.catalogue import Catalogue
 from service.errors import ErrorRow
-from service.intake.comparison import ComparisonRequest
+from service.intake.comparison import ComparisonRequest, with_defaults
+from service.intake.sheet import JobSheet
+from service.jobs.task import comparison_from
+from service.reporting.answers import MODEL_VERSION
 from service.reporting.job_out import ComparisonJobOut, JobProgressOut, job_path
-from service.store import Job, StoreAway
+from service.reporting.sheet_out import SheetSavedOut
+from service.reporting.words import Units
+from service.store import Job, JobState, NewSheet, SheetStore, StoreAway
+from service.web.bodies import JsonRoute
+from service.web.comparison_answers import comparison_solved
 from service.web.comparisons_api import EXAMPLES, ComparisonRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorsOut, error_response, error_responses
+from service.web.frozen import frozen
 from service.web.job_errors import rows_of
 from service.web.long_work import COMPARISON, LongWork
+from service.web.routes_pages import KIND
+from service.web.work_routes import at_work
 
 __all__ = ["router"]
 
 router = APIRouter()
 posted = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"], route_class=ComparisonRoute)
 kept = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"])
+kept_sheets = APIRouter(prefix="/api/comparison-jobs", tags=["long comparisons"], route_class=JsonRoute)
 
 AWAY = {503: {"model": ErrorsOut, "description": "The line is full or cannot be used now"}}
 NONE = error_responses(422) | {404: {"model": ErrorsOut, "description": "No such job, or no longer"}} | AWAY
@@ -43,6 +57,7 @@ STREAM = {
 LONGEST_STREAM_S = 20.0  # then the reader comes again by itself; a stop of the service waits no longer than this
 COME_AGAIN_MS = 1000
 PRIVATE = {"Cache-Control": "private, no-store"}
+NOT_DONE = {409: {"model": ErrorsOut, "description": "The job is not done, or an older version of the model did it"}}
 Token = Annotated[str, Path(description="`id` of the job")]
 
 
@@ -79,6 +94,35 @@ async def watch_comparison_job(request: Request, token: Token) -> Response:
     return StreamingResponse(_events(line, token), 200, PRIVATE, "text/event-stream")
 
 
+@kept_sheets.post(
+    "/{token}/sheet",
+    status_code=201,
+    response_model=SheetSavedOut,
+    responses=error_responses(400, 413, 415) | NONE | NOT_DONE,
+)
+async def keep_comparison_job(
+    request: Request, token: Token, body: JobSheet, catalogue: CatalogueDep
+) -> SheetSavedOut | Response:
+    """Keep the answer of a finished job as a sheet of kind comparison, beyond the day that the job is there."""
+    line = _line(request)
+    job = await line.get(COMPARISON, token)
+    if job is None:
+        return _none()
+    if job.state is not JobState.DONE or job.model_version != MODEL_VERSION:
+        row = ErrorRow("path", str(job.state), "there is no answer of this version to keep", "wait for it, or ask anew")
+        return error_response(409, [row])
+    results = await line.chunks(job)
+    new = await at_work(_sheet, job, results, body, catalogue, request.app.state.templates)
+    return SheetSavedOut.of(await request.app.state.keeping.call(SheetStore.save, new))
+
+
+def _sheet(job: Job, results: dict[int, str], body: JobSheet, catalogue: Catalogue, templates: Environment) -> NewSheet:
+    question = ComparisonRequest.model_validate_json(job.question)
+    comparison = with_defaults(comparison_from(question.ask(catalogue), results, catalogue), question)
+    solved = comparison_solved(comparison, question, Units(body.units), date.today())
+    return frozen(KIND, solved, "", body, templates)
+
+
 async def _events(line: LongWork, token: str) -> AsyncIterator[str]:
     yield f"retry: {COME_AGAIN_MS}\n\n"
     try:
@@ -105,3 +149,4 @@ def _none() -> Response:
 
 router.include_router(posted)
 router.include_router(kept)
+router.include_router(kept_sheets)

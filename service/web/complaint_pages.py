@@ -16,15 +16,19 @@ from service.diagnosis.complaint import Complaint
 from service.diagnosis.verdict import check_complaint
 from service.errors import ErrorRow, ServiceError
 from service.intake.assumed import listed
+from service.intake.complaint import ComplaintRequest
 from service.intake.complaint_form import complaint_from_form
 from service.intake.form import FIELDS, default_of, unit_of
+from service.reporting.complaint_out import ComplaintOut
 from service.reporting.complaint_view import ComplaintView, complaint_view
 from service.reporting.form_layouts import COMPLAINT_CHOICES, COMPLAINT_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.words import Units, distance
 from service.trips.track import track_trace
 from service.web.deps import CatalogueDep
-from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
+from service.web.house import Link, as_asked, beside_inputs, links_from, one_vehicle, stowed
+from service.web.keep_form import keep_form
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.recordings import (
     FILE,
@@ -39,7 +43,7 @@ from service.web.recordings import (
 )
 from service.web.work_routes import WorkRoute, at_work
 
-__all__ = ["START", "ComplaintPage", "page_of", "router"]
+__all__ = ["KIND", "START", "ComplaintPage", "page_of", "router"]
 
 PATH = "/complaint"
 START = {  # invented
@@ -97,6 +101,9 @@ class ComplaintPage:
     links: tuple[Link, ...]
     asking: bool
     status: int
+    solved: Solved[ComplaintView] | None
+    asked: str
+    held: tuple[tuple[str, str], ...] = ()
     recorded: bool = False  # the page holds the recording that it drives
     read: tuple[str, ...] = ()  # what became of the file that came with the form
 
@@ -104,7 +111,7 @@ class ComplaintPage:
 @router.get(PATH, response_class=HTMLResponse)
 def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page."""
-    return _rendered(request, catalogue, "complaint.html")
+    return _rendered(request, page_of(request.query_params, catalogue, date.today()), "complaint.html")
 
 
 @router.post(PATH, response_class=HTMLResponse)
@@ -112,18 +119,18 @@ async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLRes
     """The whole page for a form with a recorded drive."""
     given, reading = await posted_with_file(request)
     page = await at_work(page_of, given, catalogue, date.today(), reading)
-    return HTMLResponse(request.app.state.templates.get_template("complaint.html").render(page=page), page.status)
+    return _rendered(request, page, "complaint.html")
 
 
 @router.get("/complaint-part", response_class=HTMLResponse)
 def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The answer alone, for a page that refreshes in place."""
-    return _rendered(request, catalogue, "complaint_part.html")
+    return _rendered(request, page_of(request.query_params, catalogue, date.today()), KIND.part)
 
 
-def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
-    page = page_of(request.query_params, catalogue, date.today())
-    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
+def _rendered(request: Request, page: ComplaintPage, template: str) -> HTMLResponse:
+    keep = keep_form(request, KIND, page)
+    return HTMLResponse(request.app.state.templates.get_template(template).render(page=page, keep=keep), page.status)
 
 
 def page_of(
@@ -141,14 +148,13 @@ def page_of(
     units = Units.US if filled.values["units"] == Units.US else Units.METRIC
     asking = ASKED not in whole and set(filled.errors) == {ASKED} and not reading.errors
     errors: Mapping[str, ErrorRow] = {} if asking else beside(filled.errors, reading)
-    answer = None
+    solved = None
     if filled.question and not reading.errors:
-        complaint, request = filled.question
         try:
-            found = listed(check_complaint(complaint, catalogue), request.question())
-            answer = complaint_view(found, _journey_words(complaint, filled.values, catalogue, units), units, today)
+            solved = _solved(*filled.question, filled.values["round_trip"] == "yes", units, catalogue, today)
         except ServiceError as error:
             errors = beside_inputs(error)
+    answer = solved.view if solved else None
     form = form_view(
         filled.values | {ZONE: whole.get(ZONE, "")},
         errors,
@@ -163,7 +169,26 @@ def page_of(
         form = replace(form, groups=tuple(replace(each, open=each.id == "complaint") for each in form.groups))
     form = replace(form, hidden=form.hidden + stowed(whole, names_in(COMPLAINT_LAYOUT)) + held(whole))
     status = 200 if answer or asking else 422
-    return ComplaintPage(answer, form, links_from(PATH, given), asking, status, is_recorded(whole), reading.read)
+    recorded, links = is_recorded(whole), links_from(PATH, given)
+    driven = held(whole) if recorded else ()
+    asked = as_asked(given)
+    return ComplaintPage(answer, form, links, asking, status, solved, asked, driven, recorded, reading.read)
+
+
+def solve(request: ComplaintRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[ComplaintView]:
+    """A program's question."""
+    return _solved(request.complaint_of(catalogue), request, False, units, catalogue, today)
+
+
+def _solved(
+    complaint: Complaint, request: ComplaintRequest, round_trip: bool, units: Units, catalogue: Catalogue, today: date
+) -> Solved[ComplaintView]:
+    found = listed(check_complaint(complaint, catalogue), request.question())
+    view = complaint_view(found, _journey_words(complaint, round_trip, catalogue, units), units, today)
+    return Solved(view, request, lambda: ComplaintOut.from_answer(found))
+
+
+KIND = Kind("complaint", "A complaint checked", PATH, "complaint_part.html", "finding", page_of, solve)
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
@@ -187,7 +212,7 @@ def _taken_over(values: Mapping[str, str], catalogue: Catalogue, units: Units) -
     }
 
 
-def _journey_words(complaint: Complaint, values: Mapping[str, str], catalogue: Catalogue, units: Units) -> str:
+def _journey_words(complaint: Complaint, round_trip: bool, catalogue: Catalogue, units: Units) -> str:
     """The journey as the question names it."""
     journey = complaint.ask.journey
     if "journey" in complaint.left_open:
@@ -196,7 +221,7 @@ def _journey_words(complaint: Complaint, values: Mapping[str, str], catalogue: C
         return f"test cycle, {catalogue.cycles[journey.cycle].name}"
     if journey.track:
         return f"{distance(track_trace(journey.track).distance_m, units)} as recorded"
-    way = " there and back" if values["round_trip"] == "yes" else ""
+    way = " there and back" if round_trip else ""
     return f"{distance(sum(leg.distance_m for leg in journey.legs), units)}{way}"
 
 

@@ -42,10 +42,10 @@ def form_token(request: Request) -> str:
     return request.app.state.visits.form_token(request.state.visit)
 
 
-async def posted(request: Request) -> dict[str, str]:
+async def posted(request: Request, largest: int = LARGEST_FORM) -> dict[str, str]:
     """What was filled in; raises WrongForm if the form is not from a page of this visit."""
     length = request.headers.get("content-length", "")
-    if not length.isdigit() or int(length) > LARGEST_FORM:
+    if not length.isdigit() or int(length) > largest:
         raise HTTPException(413, headers={"Connection": "close"})
     if request.headers.get("content-type", "").partition(";")[0].strip().lower() != FORM:
         raise BadInput("header.content-type", None, "this is not a filled form", f"send it as {FORM}")
@@ -70,9 +70,9 @@ def refused(request: Request, error: ServiceError, headline: str, back: str = ""
     return answer
 
 
-def rendered(request: Request, template: str, page: Any, status: int = 200) -> HTMLResponse:
+def rendered(request: Request, template: str, page: Any, status: int = 200, **more: Any) -> HTMLResponse:
     """A page that no cache keeps."""
-    html = request.app.state.templates.get_template(template).render(page=page)
+    html = request.app.state.templates.get_template(template).render(page=page, **more)
     return HTMLResponse(html, status, {"Cache-Control": "private, no-store", "X-Robots-Tag": "noindex"})
 
 

@@ -12,7 +12,7 @@ from service.errors import ErrorRow, ServiceError
 from service.intake.form import BY_TRACK
 from service.intake.form_fields import FIELDS
 
-__all__ = ["PAGES", "Link", "beside_inputs", "carried", "links_from", "one_vehicle", "stowed"]
+__all__ = ["PAGES", "Link", "as_asked", "beside_inputs", "carried", "links_from", "one_vehicle", "stowed"]
 
 PAGES = (
     ("/", "One car"),
@@ -46,6 +46,11 @@ def links_from(here: str, given: Mapping[str, str]) -> tuple[Link, ...]:
 def carried(given: Mapping[str, str]) -> str:
     """The question as a query string; inputs left empty are left out."""
     return urlencode({name: given[name] for name in CARRIED if given.get(name) and not _stays(name, given)})
+
+
+def as_asked(given: Mapping[str, str]) -> str:
+    """The question as it came, inputs left empty among it: asked again, it is read in the same way."""
+    return urlencode({name: given[name] for name in CARRIED if name in given})
 
 
 def _stays(name: str, given: Mapping[str, str]) -> bool:

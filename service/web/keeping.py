@@ -1,7 +1,5 @@
-"""Sheets between pages, programs and the store: what is frozen, and calls that hold nobody up.
+"""The store of kept sheets as the web sees it: calls that hold nobody up.
 
-Frozen   the answer as JSON and the finished part of the page. A later release opens both as they are: numbers, words
-         and drawings stay those of the version that gave them.
 Threads  the store has a few of its own, so that a database that hangs does not hold up those who ask for quotes.
 """
 
@@ -9,35 +7,16 @@ import asyncio
 import logging
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
-from datetime import date
 from typing import TypeVar
-from urllib.parse import parse_qsl, urlencode
 
-from jinja2 import Environment
+from service.store import SheetStore, StoreAway
 
-from service.catalogue import Catalogue
-from service.errors import BadInput, BadInputs
-from service.intake.assumed import listed
-from service.intake.form import FormResult
-from service.intake.sheet import KeepIn, SheetRequest
-from service.quotes.answer import Quote
-from service.quotes.build import build_quote
-from service.reporting.answers import MODEL_VERSION, QuoteOut
-from service.reporting.views import AnswerView, Setting, answer_view
-from service.reporting.words import Units
-from service.store import NewSheet, SheetStore, StoreAway
-from service.web.house import carried
-from service.web.pages import PLUG_IN_HOUR, answered, elsewhere, hour_of, read_question
-
-__all__ = ["Keeping", "sheet_of_query", "sheet_of_request"]
+__all__ = ["Keeping"]
 
 logger = logging.getLogger("rangewright")
 THREADS = 4
 DAY_S = 86_400
 PURGE_EVERY_S = 3600
-LONGEST_TITLE = 300  # characters the store holds
-MOST_INPUTS = 300  # of a query
 
 Result = TypeVar("Result")
 
@@ -76,60 +55,3 @@ class Keeping:
         """Give the connections back."""
         if self.store is not None:
             self.store.close()
-
-
-@dataclass(frozen=True, slots=True)
-class FrozenPage:
-    """What the template of an answer gets when it is kept: no form, no links."""
-
-    answer: AnswerView
-    form: None = None
-
-
-def sheet_of_request(request: SheetRequest, catalogue: Catalogue, templates: Environment, today: date) -> NewSheet:
-    """Answer a question that came as JSON, ready to be kept."""
-    quote = listed(build_quote(request.ask(catalogue), catalogue), request)
-    units = Units(request.units)
-    cycle = request.journey.cycle
-    journey = f"test cycle, {catalogue.cycles[cycle].name}" if cycle else "drive"
-    setting = Setting(units, journey, False, PLUG_IN_HOUR, today, MODEL_VERSION)
-    view = answer_view(quote, elsewhere(quote, catalogue), setting)
-    return _frozen(quote, view, units, request.question(), "", request.keep(), templates)
-
-
-def sheet_of_query(query: str, keep: KeepIn, catalogue: Catalogue, templates: Environment, today: date) -> NewSheet:
-    """Answer a page's question, ready to be kept; raises ServiceError if it has no answer."""
-    try:
-        given = dict(parse_qsl(query, max_num_fields=MOST_INPUTS))
-    except ValueError:
-        raise BadInput("question", None, "the question has too many inputs", "ask it again on the page") from None
-    result: FormResult = read_question(given, catalogue)
-    if result.ask is None or result.request is None:
-        raise BadInputs(BadInput(row.field, row.value, row.message, row.remedy) for row in result.errors.values())
-    hour = hour_of(given)
-    quote, view = answered(result, hour, catalogue, today)
-    values = dict(result.values)
-    again = carried(values | {"plug_in_hour": str(hour)}) + "&" + urlencode({"typed_units": values["units"]})
-    question = result.request.model_dump_json(exclude_unset=True)
-    return _frozen(quote, view, Units(values["units"]), question, again, keep, templates)
-
-
-def _frozen(
-    quote: Quote, view: AnswerView, units: Units, question: str, query: str, keep: KeepIn, templates: Environment
-) -> NewSheet:
-    page = templates.get_template("part.html").render(page=FrozenPage(view))
-    return NewSheet(
-        model_version=MODEL_VERSION,
-        title=_storable(view.title)[:LONGEST_TITLE],
-        question=question,
-        query=query,
-        answer=QuoteOut.from_quote(quote, units).model_dump_json(),
-        page=_storable(page),
-        note=keep.note,
-        lasts_s=None if keep.expires_in_days is None else keep.expires_in_days * DAY_S,
-    )
-
-
-def _storable(text: str) -> str:
-    """Without the one character that PostgreSQL does not hold."""
-    return text.replace("\x00", "")

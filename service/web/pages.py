@@ -13,20 +13,19 @@ from fastapi.responses import HTMLResponse
 
 from service.catalogue import Catalogue
 from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
-from service.intake.form import BY_TRACK, FIELDS, OWN, FormResult, ask_from_form, default_of, unit_of
-from service.quotes.answer import Quote
+from service.intake.form import FIELDS, OWN, FormResult, ask_from_form, default_of, unit_of
 from service.quotes.build import build_quote
-from service.reporting.answers import MODEL_VERSION, QuoteOut
+from service.reporting.answers import QuoteOut
 from service.reporting.form_layout import LAYOUT
 from service.reporting.form_layouts import names_in
 from service.reporting.form_view import Choices, FormView, form_view
-from service.reporting.views import AnswerView, Setting, answer_view
+from service.reporting.views import AnswerView
 from service.reporting.words import Units
-from service.specs import Ask
-from service.units import kelvin_from_celsius
 from service.web.deps import CatalogueDep
-from service.web.forms import form_token
-from service.web.house import Link, beside_inputs, links_from, one_vehicle, stowed
+from service.web.house import Link, as_asked, beside_inputs, links_from, one_vehicle, stowed
+from service.web.keep_form import keep_form
+from service.web.kinds import Kind, Solved
+from service.web.quote_answers import PLUG_IN_HOUR, form_solved, solve
 from service.web.recordings import (
     FILE,
     NOTHING_READ,
@@ -40,21 +39,8 @@ from service.web.recordings import (
 )
 from service.web.work_routes import WorkRoute, at_work
 
-__all__ = [
-    "PLUG_IN_HOUR",
-    "Page",
-    "answered",
-    "choices_of",
-    "elsewhere",
-    "hour_of",
-    "page_of",
-    "read_question",
-    "router",
-]
+__all__ = ["KIND", "Page", "choices_of", "page_of", "read_question", "router"]
 
-MILD_K, COLD_K = kelvin_from_celsius(20), kelvin_from_celsius(-10)  # what a day is compared with
-MILD_FROM_K, MILD_TO_K = kelvin_from_celsius(13), kelvin_from_celsius(26)
-PLUG_IN_HOUR = 18  # people come home about then; stated on the page
 HOURS = tuple(str(hour) for hour in range(24))
 START = {  # invented commute: town, open road, town
     "units": "metric",
@@ -93,21 +79,11 @@ class Page:
     query: str
     status: int
     links: tuple[Link, ...]
+    solved: Solved[AnswerView] | None
+    asked: str
+    held: tuple[tuple[str, str], ...] = ()
     recorded: bool = False  # the page holds the recording that it drives
     read: tuple[str, ...] = ()  # what became of the file that came with the form
-
-
-@dataclass(frozen=True, slots=True)
-class KeepForm:
-    """The form that keeps the answer."""
-
-    form_token: str
-    choices: tuple[tuple[str, str], ...] = (
-        ("", "until it is deleted"),
-        ("30", "30 days"),
-        ("90", "90 days"),
-        ("365", "a year"),
-    )
 
 
 @router.get("/", response_class=HTMLResponse)
@@ -121,7 +97,7 @@ async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLRes
     """The whole page for a form with a recorded drive."""
     given, reading = await posted_with_file(request)
     page = await at_work(page_of, given, catalogue, date.today(), "", reading)
-    keep = None if page.recorded else _keep(request)
+    keep = keep_form(request, KIND, page)
     html = request.app.state.templates.get_template("page.html").render(page=page, keep=keep)
     return HTMLResponse(html, page.status)
 
@@ -143,13 +119,8 @@ def show_json(request: Request, catalogue: CatalogueDep) -> QuoteOut:
 
 def _rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
     page = page_of(request.query_params, catalogue, date.today(), request.url.query)
-    keep = _keep(request)
+    keep = keep_form(request, KIND, page)
     return HTMLResponse(request.app.state.templates.get_template(template).render(page=page, keep=keep), page.status)
-
-
-def _keep(request: Request) -> KeepForm | None:
-    """The form that keeps the answer, where sheets are kept at all."""
-    return KeepForm(form_token(request)) if request.app.state.keeping.store is not None else None
 
 
 def page_of(
@@ -163,15 +134,16 @@ def page_of(
         query: the query string itself, for the link to the same answer as JSON.
         reading: what became of the file that came with the form.
     """
-    result, hour = read_question(given, catalogue), hour_of(given)
+    result, hour = read_question(given, catalogue), _hour(given)
     units = _units(result)
     errors: Mapping[str, ErrorRow] = beside(result.errors, reading)
-    answer = None
+    solved = None
     if result.ask and not reading.errors:
         try:
-            _, answer = answered(result, hour, catalogue, today)
+            solved = form_solved(result, hour, catalogue, today)
         except ServiceError as error:
             errors = beside_inputs(error)
+    answer = solved.view if solved else None
     form = form_view(
         result.values | {"plug_in_hour": str(hour), ZONE: given.get(ZONE, "")},
         errors,
@@ -182,22 +154,19 @@ def page_of(
         rows={FILE: reading.lines if reading.errors else ()},
     )
     form = replace(form, hidden=form.hidden + stowed(given, {*names_in(LAYOUT), "plug_in_hour"}) + held(given))
-    return Page(answer, form, query, 200 if answer else 422, links_from("/", given), is_recorded(given), reading.read)
+    recorded, links = is_recorded(given), links_from("/", given)
+    driven = held(given) if recorded else ()
+    status = 200 if answer else 422
+    return Page(answer, form, query, status, links, solved, as_asked(given), driven, recorded, reading.read)
+
+
+KIND = Kind("quote", "One car", "/", "part.html", "", page_of, solve)
 
 
 def _unsaid(result: FormResult) -> dict[str, str]:
     """What the folded form says of groups that a question may leave alone."""
     engine = "electric-priority mode" if result.ask.vehicle.kind.has_engine else "none"
     return {"Engine": engine, "Prices": "not stated"}
-
-
-def answered(result: FormResult, hour: int, catalogue: Catalogue, today: date) -> tuple[Quote, AnswerView]:
-    """A form that is a question, answered: the record, and what the page prints. Raises ServiceError."""
-    setting = Setting(
-        _units(result), _journey_name(result, catalogue), _is_round_trip(result), hour, today, MODEL_VERSION
-    )
-    quote = build_quote(result.ask, catalogue)
-    return quote, answer_view(quote, elsewhere(quote, catalogue), setting)
 
 
 def _units(result: FormResult) -> Units:
@@ -231,32 +200,10 @@ def _at_home(given: Mapping[str, str]) -> Mapping[str, str]:
     return given
 
 
-def hour_of(given: Mapping[str, str]) -> int:
+def _hour(given: Mapping[str, str]) -> int:
     """When people plug in, on the clock ruler."""
     text = given.get("plug_in_hour", "")
     return int(text) if text in HOURS else PLUG_IN_HOUR
-
-
-def _is_round_trip(result: FormResult) -> bool:
-    return result.values["journey"] == "legs" and result.values["round_trip"] == "yes"
-
-
-def _journey_name(result: FormResult, catalogue: Catalogue) -> str:
-    """The journey as it is called in a sentence."""
-    journey = result.values["journey"]
-    if journey in catalogue.cycles:
-        return f"test cycle, {catalogue.cycles[journey].name}"
-    if journey == BY_TRACK:
-        return "recorded drive"
-    return "there and back" if _is_round_trip(result) else "drive"
-
-
-def elsewhere(quote: Quote, catalogue: Catalogue) -> Quote:
-    """The same car, drive and start on a mild day, or, if the day is mild, on a cold one; the middle only."""
-    weather = quote.ask.weather
-    other_k = COLD_K if MILD_FROM_K <= weather.ambient_k <= MILD_TO_K else MILD_K
-    ask: Ask = replace(quote.ask, weather=replace(weather, ambient_k=other_k), band=False)
-    return build_quote(ask, catalogue)
 
 
 def choices_of(catalogue: Catalogue) -> Choices:

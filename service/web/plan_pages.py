@@ -4,27 +4,29 @@ Scope    parse, one call, present. The starting question is tonight, in a plug-i
 """
 
 from collections.abc import Mapping
+from dataclasses import replace
 from datetime import date, timedelta
 
 from fastapi import Request, Response
 
 from service.catalogue import Catalogue
-from service.intake.charging_plan import plan_listed
+from service.intake.charging_plan import ChargingPlanRequest, plan_listed
 from service.intake.form import OWN
 from service.intake.plan_form import charging_plan_from_form
-from service.quotes.charging_plan import build_charging_plan
+from service.quotes.charging_plan import PlanAsk, build_charging_plan
 from service.reporting.form_layouts import PLAN_LAYOUT
 from service.reporting.form_view import Choices
 from service.reporting.plan_out import ChargingPlanOut
 from service.reporting.plan_view import PlanView, plan_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
-from service.web.house import one_vehicle
+from service.web.house import as_asked, one_vehicle
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.plans_api import csv_response
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
 
-__all__ = ["PATH", "page_of", "router"]
+__all__ = ["KIND", "PATH", "page_of", "router"]
 
 PATH = "/plan"
 START = {"units": "metric", "vehicle": "compact-plug-in", "charge_from": "20", "temperature": "5"}
@@ -45,20 +47,31 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Ques
         today: the night begins on it, and it is printed on the sheet.
     """
     filled = charging_plan_from_form(_whole(given, today), catalogue)
-    answer, errors = None, filled.errors
+    solved, errors = None, filled.errors
     if filled.question:
-        question, request = filled.question
         units = units_of(filled.values)
-        answer, errors = answered(
-            lambda: plan_view(plan_listed(build_charging_plan(question, catalogue), request), units, today),
-            {"vehicle": "vehicle"},
-        )
+        solved, errors = answered(lambda: _solved(*filled.question, units, catalogue, today), {"vehicle": "vehicle"})
     example = {name: text for name, text in EXAMPLE.items() if not filled.values[name]}
     form = Form(PLAN_LAYOUT, _choices(catalogue))
-    return question_page(PATH, given, given, {**filled.values, **example}, errors, answer, form)
+    page = question_page(PATH, given, given, {**filled.values, **example}, errors, solved, form)
+    night = {name: filled.values[name] for name in ("arrives", "departs")}  # of a page that stays open until tomorrow
+    return replace(page, asked=as_asked({**given, **night}))
 
 
-router = page_router("plan", page_of)
+def solve(request: ChargingPlanRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[PlanView]:
+    """A program's question."""
+    return _solved(request.question(catalogue), request, units, catalogue, today)
+
+
+def _solved(
+    asked: PlanAsk, request: ChargingPlanRequest, units: Units, catalogue: Catalogue, today: date
+) -> Solved[PlanView]:
+    found = plan_listed(build_charging_plan(asked, catalogue), request)
+    return Solved(plan_view(found, units, today), request, lambda: ChargingPlanOut.of(found))
+
+
+KIND = Kind("charging_plan", "A charge planned", PATH, "plan_part.html", "plan", page_of, solve)
+router = page_router(KIND)
 
 
 @router.get("/plan.csv")

@@ -19,24 +19,30 @@ from service.reporting.form_layouts import names_in
 from service.reporting.form_view import Choices, FormView, Layout, form_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
-from service.web.house import Link, beside_inputs, carried, links_from, stowed
+from service.web.house import Link, as_asked, beside_inputs, carried, links_from, stowed
+from service.web.keep_form import keep_form
+from service.web.kinds import Kind, Solved
 from service.web.work_routes import WorkRoute
 
 __all__ = ["Form", "QuestionPage", "answered", "page_router", "question_of", "question_page", "units_of"]
 
 Answer = TypeVar("Answer")
+View = TypeVar("View")
 Question = TypeVar("Question")
 
 
 @dataclass(frozen=True, slots=True)
-class QuestionPage(Generic[Answer]):
+class QuestionPage(Generic[View]):
     """Everything the templates get. `query` leads to the same question elsewhere, as a table for instance."""
 
-    answer: Answer | None
+    answer: View | None
     form: FormView
     links: tuple[Link, ...]
     query: str
     status: int
+    solved: Solved[View] | None
+    asked: str
+    held: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,21 +60,23 @@ class Form:
     apart: Collection[str] = ()
 
 
-def page_router(name: str, page_of: Callable[[Mapping[str, str], Catalogue, date], QuestionPage[Any]]) -> APIRouter:
+def page_router(kind: Kind) -> APIRouter:
     """The whole page and the part of it that refreshes in place."""
     router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 
     def rendered(request: Request, catalogue: Catalogue, template: str) -> HTMLResponse:
-        page = page_of(request.query_params, catalogue, date.today())
-        return HTMLResponse(request.app.state.templates.get_template(template).render(page=page), page.status)
+        page: QuestionPage[Any] = kind.page_of(request.query_params, catalogue, date.today())
+        keep = keep_form(request, kind, page)
+        html = request.app.state.templates.get_template(template).render(page=page, keep=keep)
+        return HTMLResponse(html, page.status)
 
-    @router.get(f"/{name}", response_class=HTMLResponse)
+    @router.get(kind.path, response_class=HTMLResponse)
     def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-        return rendered(request, catalogue, f"{name}.html")
+        return rendered(request, catalogue, f"{kind.path[1:]}.html")
 
-    @router.get(f"/{name}-part", response_class=HTMLResponse)
+    @router.get(f"{kind.path}-part", response_class=HTMLResponse)
     def show_part(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
-        return rendered(request, catalogue, f"{name}_part.html")
+        return rendered(request, catalogue, kind.part)
 
     return router
 
@@ -101,18 +109,18 @@ def question_page(
     whole: Mapping[str, str],
     values: Mapping[str, str],
     errors: Mapping[str, ErrorRow],
-    answer: Answer | None,
+    solved: Solved[View] | None,
     form: Form,
-) -> QuestionPage[Answer]:
+) -> QuestionPage[View]:
     """The page of a question that was answered or not.
 
     Args:
-        given: the query as it came, for the links.
+        given: the query as it came, for the links and for keeping.
         whole: the query over the starting question: what has no input here travels along.
         values: of the form's inputs, as they are shown.
-        answer: with its `question` as rows, for the folded lines of the form.
+        solved: its view has the `question` as rows, for the folded lines of the form.
     """
-    units = units_of(values)
+    units, answer = units_of(values), solved.view if solved else None
     view = form_view(
         values,
         errors,
@@ -123,4 +131,5 @@ def question_page(
         form.layout,
     )
     view = replace(view, hidden=view.hidden + stowed(whole, {*names_in(form.layout), *form.apart}))
-    return QuestionPage(answer, view, links_from(path, given), carried(given), 200 if answer else 422)
+    status = 200 if answer else 422
+    return QuestionPage(answer, view, links_from(path, given), carried(given), status, solved, as_asked(given))

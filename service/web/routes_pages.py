@@ -29,18 +29,32 @@ from service.intake.table_text import decoded
 from service.reporting.comparison_out import ComparisonOut, table_of
 from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
-from service.reporting.routes_view import RoutesView, routes_view
+from service.reporting.routes_view import RoutesView
 from service.reporting.words import Units, bound
 from service.store import StoreAway
 from service.units import kelvin_from_celsius
+from service.web.comparison_answers import comparison_solved, solve
 from service.web.deps import CatalogueDep
 from service.web.errors import error_response
-from service.web.house import Link, links_from, stowed
+from service.web.house import Link, as_asked, links_from, stowed
+from service.web.keep_form import keep_form
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of, read_question
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
-__all__ = ["PATH", "ROUTES_PAGE", "START", "Asked", "RoutesPage", "Solve", "asked_by", "page_of", "router"]
+__all__ = [
+    "KIND",
+    "PATH",
+    "ROUTES_PAGE",
+    "START",
+    "Asked",
+    "RoutesPage",
+    "Solve",
+    "asked_by",
+    "page_of",
+    "router",
+]
 
 PATH = "/routes"
 ROUTES_PAGE = "routes_page"  # what long work calls a form of this page
@@ -71,6 +85,9 @@ class RoutesPage:
     form: FormView
     links: tuple[Link, ...]
     status: int
+    solved: Solved[RoutesView] | None
+    asked: str
+    held: tuple[tuple[str, str], ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,7 +145,8 @@ async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
 
 
 def _rendered(request: Request, page: RoutesPage, status: int = 0) -> HTMLResponse:
-    html = request.app.state.templates.get_template("routes.html").render(page=page)
+    keep = keep_form(request, KIND, page)
+    html = request.app.state.templates.get_template("routes.html").render(page=page, keep=keep)
     return HTMLResponse(html, status or page.status)
 
 
@@ -171,7 +189,8 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: 
     """
     found, comparison = _answered(given, catalogue, solve)
     units = _units(found.values)
-    answer = routes_view(comparison, units, today) if comparison else None
+    solved = comparison_solved(comparison, found.question[1], units, today) if comparison and found.question else None
+    answer = solved.view if solved else None
     form = form_view(
         found.values,
         found.errors,
@@ -183,7 +202,12 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: 
         {"table": found.bad_rows},
     )
     form = replace(form, hidden=form.hidden + stowed(given, names_in(ROUTES_LAYOUT)))
-    return RoutesPage(answer, form, links_from(PATH, _to_carry(given, found.values)), 200 if answer else 422)
+    links, table = links_from(PATH, _to_carry(given, found.values)), given.get("table")
+    held = (("table", table),) if table else ()
+    return RoutesPage(answer, form, links, 200 if answer else 422, solved, as_asked(given), held)
+
+
+KIND = Kind("comparison", "Routes compared", PATH, "routes_part.html", "routes", page_of, solve)
 
 
 def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:

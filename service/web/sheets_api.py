@@ -4,16 +4,22 @@ from datetime import date
 from typing import Annotated
 
 from fastapi import APIRouter, Body, Path, Query, Request, Response
+from jinja2 import Environment
 
-from service.errors import BadInput, ErrorRow
-from service.intake.sheet import SheetRequest
+from service.catalogue import Catalogue
+from service.errors import BadInput, BadInputs, ErrorRow, ServiceError
+from service.fleet.ask import moved_to
+from service.intake.sheet import KeepIn, SheetBody, SheetRequest
 from service.reporting.sheet_out import SheetOut, SheetSavedOut
-from service.store import SheetStore
+from service.reporting.words import Units
+from service.store import NewSheet, SheetStore
 from service.store.references import is_token, read_reference
 from service.web.bodies import JsonRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorsOut, error_response, error_responses
-from service.web.keeping import sheet_of_request
+from service.web.frozen import frozen
+from service.web.kept_kinds import KINDS
+from service.web.kinds import Solved
 from service.web.work_routes import at_work
 
 __all__ = ["router"]
@@ -32,7 +38,20 @@ EXAMPLES = {
             "note": "second desk, Tuesday",
             "expires_in_days": 30,
         },
-    }
+    },
+    "a finding": {
+        "summary": "The finding on a complaint: any other kind is kept in the same way",
+        "value": {
+            "kind": "complaint",
+            "question": {
+                "vehicle": {"id": "compact-plug-in"},
+                "journey": {"legs": [{"distance_km": 13, "speed_km_h": 60, "stops_per_km": 0.5}]},
+                "weather": {"temperature_c": -5},
+                "reported_km": 24,
+            },
+            "note": "bay three",
+        },
+    },
 }
 AWAY = {503: {"model": ErrorsOut, "description": "The saved sheets cannot be used now; quotes can"}}
 NONE = error_responses(422) | {404: {"model": ErrorsOut, "description": "No such sheet, or no longer"}}
@@ -43,12 +62,31 @@ Token = Annotated[str, Path(description="the last part of link_path")]
 
 @keeping.post("", status_code=201, responses=error_responses(400, 413, 415, 422) | AWAY)
 async def keep_sheet(
-    request: Request, body: Annotated[SheetRequest, Body(openapi_examples=EXAMPLES)], catalogue: CatalogueDep
+    request: Request, body: Annotated[SheetBody, Body(openapi_examples=EXAMPLES)], catalogue: CatalogueDep
 ) -> SheetSavedOut:
-    """Answer a question as POST /api/quotes does, and keep the answer. It is on the disk when this answers."""
-    templates = request.app.state.templates
-    new = await at_work(sheet_of_request, body, catalogue, templates, date.today())
+    """Answer a question as the address of its kind does, and keep the answer. It is on the disk when this answers.
+
+    Without a kind the body is a question as for POST /api/quotes.
+    """
+    new = await at_work(_answered, body, catalogue, request.app.state.templates)
     return SheetSavedOut.of(await request.app.state.keeping.call(SheetStore.save, new))
+
+
+def _answered(body: SheetBody, catalogue: Catalogue, templates: Environment) -> NewSheet:
+    short = isinstance(body, SheetRequest)
+    sheet = body.whole() if short else body
+    kind = KINDS[sheet.kind]
+    try:
+        solved: Solved = kind.solve(sheet.question, Units(sheet.reader), catalogue, date.today())
+    except (BadInput, BadInputs) as error:
+        raise error if short else BadInputs(_inside(error)) from None
+    return frozen(kind, solved, "", KeepIn(note=sheet.note, expires_in_days=sheet.expires_in_days), templates)
+
+
+def _inside(error: ServiceError) -> list[BadInput]:
+    """Faults of the question as faults of a body that holds it."""
+    faults = error.faults if isinstance(error, BadInputs) else [error]
+    return [moved_to(fault, "", "question.") for fault in faults]
 
 
 @kept.get("", responses=error_responses(422) | REFUSED | AWAY)

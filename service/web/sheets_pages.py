@@ -2,27 +2,34 @@
 
 from dataclasses import dataclass
 from datetime import date
+from urllib.parse import parse_qsl
 
 from fastapi import APIRouter, Request
 from fastapi.responses import HTMLResponse, RedirectResponse, Response
-from pydantic import ValidationError
 
-from service.errors import BadInputs, ServiceError
-from service.intake.errors import faults_of
-from service.intake.sheet import KeepIn
+from service.errors import ServiceError
+from service.intake.routes_csv import LARGEST_TABLE
 from service.reporting.sheet_out import SheetLine, link_path, sheet_line
 from service.store import Sheet, SheetStore, StoreAway
 from service.store.references import is_token, read_reference
 from service.web.deps import CatalogueDep
 from service.web.forms import form_token, posted, refused, rendered, told
+from service.web.frozen import question_in, sheet_of_form
 from service.web.house import Link, links_from
-from service.web.keeping import sheet_of_query
+from service.web.keep_form import how_kept
+from service.web.kept_kinds import KINDS
+from service.web.kinds import Kind
+from service.web.recordings import TEXT
 from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["router"]
 
 router = APIRouter(include_in_schema=False, route_class=WorkRoute)
 NOT_KEPT = "The sheet is not kept"
+TOO_LONG = (TEXT, "table")  # for an address: they come as inputs of their own
+LONGEST_LINK = 4000  # characters, half of what servers and proxies usually take: common practice
+LARGEST_QUESTION = 3 * LARGEST_TABLE  # bytes; a table takes three times its size where every character is escaped
+KIND_WORDS = {kind.name: kind.words for kind in KINDS.values()}
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +41,17 @@ class Answer:
 
 @dataclass(frozen=True, slots=True)
 class SheetPage:
-    """A kept sheet. `kept` is our own finished HTML."""
+    """A kept sheet. `kept` is our own finished HTML, `look` what the style sheet calls its page.
+
+    again: address that asks the same question; held: what goes there as inputs of a form, because no address holds it.
+    """
 
     line: SheetLine
+    look: str
     kept: str
     address: str
     again: str
+    held: tuple[tuple[str, str], ...]
     form_token: str  # empty: the reader may not delete it
     answer: Answer
     links: tuple[Link, ...]
@@ -64,25 +76,17 @@ async def keep_answer(request: Request, catalogue: CatalogueDep) -> Response:
     """Keep the answer that the page shows, and go to its sheet."""
     back = ""
     try:
-        given = await posted(request)
-        back = f"/?{given.get('question', '')}"
-        keep = _keep(given)
+        given = await posted(request, LARGEST_QUESTION)
+        kind = KINDS.get(given.get("kind", "quote")) or KINDS["quote"]
+        held = {name: given[name] for name in TOO_LONG if name in given}
+        back = "" if held else f"{kind.path}?{given.get('question', '')}"
+        asked = question_in(given.get("question", "")) | held
         templates = request.app.state.templates
-        new = await at_work(sheet_of_query, given.get("question", ""), keep, catalogue, templates, date.today())
+        new = await at_work(sheet_of_form, kind, asked, how_kept(given), catalogue, templates, date.today())
         sheet = await request.app.state.keeping.call(SheetStore.save, new)
     except ServiceError as error:
         return refused(request, error, NOT_KEPT, back)
     return RedirectResponse(link_path(sheet), 303)
-
-
-def _keep(given: dict[str, str]) -> KeepIn:
-    """How the form says that it is kept."""
-    days = given.get("expires_in_days", "")
-    fields = {"note": given.get("note", ""), "expires_in_days": (int(days) if days.isdecimal() else days) or None}
-    try:
-        return KeepIn.model_validate(fields)
-    except ValidationError as error:
-        raise BadInputs(faults_of(error.errors())) from None
 
 
 @router.get("/sheets/{token}", response_class=HTMLResponse)
@@ -96,17 +100,27 @@ async def show_sheet(request: Request, token: str) -> HTMLResponse:
 
 
 def _sheet_page(request: Request, sheet: Sheet) -> SheetPage:
-    line = sheet_line(sheet)
+    line, kind = sheet_line(sheet, KIND_WORDS), KINDS.get(sheet.kind)
     may_delete = request.app.state.recognised is None or request.state.may_find
+    again, held = _again(kind, sheet.query)
     return SheetPage(
         line=line,
+        look=kind.look if kind else "",
         kept=sheet.page,
         address=(request.app.state.settings.public_url or str(request.base_url).rstrip("/")) + line.path,
-        again=sheet.query,
+        again=again,
+        held=held,
         form_token=form_token(request) if may_delete else "",
         answer=Answer(sheet.model_version),
         links=links_from("", {}),
     )
+
+
+def _again(kind: Kind | None, query: str) -> tuple[str, tuple[tuple[str, str], ...]]:
+    """Where the same question is asked, and what goes there by form; nowhere for one that a program asked."""
+    if kind is None or not query:
+        return "", ()
+    return (kind.path, tuple(parse_qsl(query))) if len(query) > LONGEST_LINK else (f"{kind.path}?{query}", ())
 
 
 @router.post("/sheets/{token}/delete")
@@ -140,14 +154,16 @@ async def find_sheets(request: Request, reference: str = "") -> HTMLResponse:
         return _found(request, (), typed, "No sheet found", "", fault)
     try:
         if number is None:
-            lines = tuple(sheet_line(line) for line in await request.app.state.keeping.call(SheetStore.latest))
+            lines = tuple(
+                sheet_line(line, KIND_WORDS) for line in await request.app.state.keeping.call(SheetStore.latest)
+            )
             return _found(request, lines, "", "Kept sheets", "The newest first." if lines else "There are none yet.")
         line = await request.app.state.keeping.call(SheetStore.find, number)
     except StoreAway as error:
         return refused(request, error, "The kept sheets cannot be looked through now")
     if line is None:
         return _found(request, (), typed, "No sheet found", f"There is no sheet {number}, or no longer.")
-    return _found(request, (sheet_line(line),), typed, f"Sheet {number}", "")
+    return _found(request, (sheet_line(line, KIND_WORDS),), typed, f"Sheet {number}", "")
 
 
 def _found(

@@ -21,11 +21,12 @@ from service.reporting.speed_view import SpeedView, speed_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
 from service.web.house import one_vehicle
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
 from service.web.speeds_api import csv_response
 
-__all__ = ["START", "page_of", "router", "warm_up"]
+__all__ = ["KIND", "START", "page_of", "router", "warm_up"]
 
 PATH = "/speeds"
 START = {"units": "metric", "vehicle": "small-electric-hatch"}
@@ -41,15 +42,28 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Ques
     """
     whole = _whole(given)
     filled = speed_table_from_form(whole, catalogue)
-    answer, errors = None, filled.errors
+    solved, errors = None, filled.errors
     if filled.question:
         units = units_of(filled.values)
-        answer, errors = answered(lambda: speed_view(_answer(filled.question, catalogue), units, today))
+        solved, errors = answered(lambda: _solved(filled.question, units, catalogue, today))
     form = Form(SPEEDS_LAYOUT, choices_of(catalogue))
-    return question_page(PATH, given, whole, filled.values, errors, answer, form)
+    return question_page(PATH, given, whole, filled.values, errors, solved, form)
 
 
-router = page_router("speeds", page_of)
+def solve(request: SpeedTableRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[SpeedView]:
+    """A program's question."""
+    return _solved((request.question(catalogue), request), units, catalogue, today)
+
+
+def _solved(
+    question: tuple[SpeedAsk, SpeedTableRequest], units: Units, catalogue: Catalogue, today: date
+) -> Solved[SpeedView]:
+    found = _answer(question, catalogue)
+    return Solved(speed_view(found, units, today), question[1], lambda: SpeedTableOut.from_table(found))
+
+
+KIND = Kind("speed_table", "Speed and weather", PATH, "speeds_part.html", "speeds", page_of, solve)
+router = page_router(KIND)
 
 
 @router.get("/speeds.csv")

@@ -11,18 +11,21 @@ from service.catalogue import Catalogue
 from service.intake.commute_form import commute_from_form
 from service.intake.form_fields import measure_of
 from service.intake.year import CommuteRequest, with_defaults
+from service.quotes.calendar import WEEKDAYS
 from service.quotes.commute import CommuteAsk, build_commute
 from service.quotes.money import usual_prices
 from service.quotes.parking import Overnight
 from service.reporting.form_view import Choices
 from service.reporting.words import Units, bound
-from service.reporting.year_layout import YEAR_LAYOUT, year_choices
+from service.reporting.year_layout import DAYS_A_WEEK, YEAR_LAYOUT, year_choices
+from service.reporting.year_out import CommuteOut
 from service.reporting.year_view import Asked, YearView, year_view
 from service.web.house import one_vehicle
+from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_page, units_of
 
-__all__ = ["START", "page_of", "router"]
+__all__ = ["KIND", "START", "page_of", "router"]
 
 PATH = "/year"
 START = {  # invented
@@ -73,20 +76,29 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> Ques
     filled = commute_from_form(whole, catalogue)
     units = units_of(filled.values)
     choices = _choices(catalogue, units, filled.values)
-    answer, errors = None, filled.errors
+    solved, errors = None, filled.errors
     if filled.question:
-        question, request = filled.question
-        asked = _asked(question, request, filled.values, choices)
-        answer, errors = answered(
-            lambda: year_view(with_defaults(build_commute(question, catalogue), request), asked, units, today),
-            OTHER_PATHS,
-        )
+        solved, errors = answered(lambda: _solved(*filled.question, units, catalogue, today), OTHER_PATHS)
     usual = _usual(catalogue, units, filled.values)
     form = Form(YEAR_LAYOUT, choices, beside=dict.fromkeys(SAID_BY_THE_LIST, ""), usual=usual)
-    return question_page(PATH, given, whole, filled.values, errors, answer, form)
+    return question_page(PATH, given, whole, filled.values, errors, solved, form)
 
 
-router = page_router("year", page_of)
+def solve(request: CommuteRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[YearView]:
+    """A program's question."""
+    return _solved(request.commute(catalogue), request, units, catalogue, today)
+
+
+def _solved(
+    question: CommuteAsk, request: CommuteRequest, units: Units, catalogue: Catalogue, today: date
+) -> Solved[YearView]:
+    commute = with_defaults(build_commute(question, catalogue), request)
+    view = year_view(commute, _asked(question, request), units, today)
+    return Solved(view, request, lambda: CommuteOut.from_commute(commute))
+
+
+KIND = Kind("commute", "A commute through the year", PATH, "year_part.html", "year", page_of, solve)
+router = page_router(KIND)
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:
@@ -116,15 +128,16 @@ def _at_home(given: dict[str, str]) -> dict[str, str]:
     return given
 
 
-def _asked(question: CommuteAsk, request: CommuteRequest, values: Mapping[str, str], choices: Choices) -> Asked:
+def _asked(question: CommuteAsk, request: CommuteRequest) -> Asked:
     """What the answer does not hold."""
-    circuits = dict(choices["work_circuit"])
+    named = ", ".join(day.capitalize() for day in WEEKDAYS if day in (request.weekdays or ()))
+    at_work = question.work_circuit.name if question.work_circuit else SAME_CIRCUIT[1]
     return Asked(
         leaves_home=question.leaves_home_hour,
         leaves_work=question.leaves_work_hour,
-        days=dict(choices["days_a_week"]).get(str(request.days_per_week or 5), ""),
+        days=named or dict(DAYS_A_WEEK)[str(request.days_per_week or 5)],
         overnight=Overnight(question.overnight),
-        work=bound(circuits.get(values["work_circuit"], "")) if question.charges_at_work else "",
+        work=bound(at_work) if question.charges_at_work else "",
     )
 
 

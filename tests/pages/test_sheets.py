@@ -5,6 +5,14 @@ import re
 import pytest
 
 WIDTHS = [360, 1280]
+OTHERS = {  # address → an input that moves its answer, and what is typed there
+    "/year": ("leg2_distance", "40"),
+    "/speeds": ("payload", "400"),
+    "/charging": ("to_pct", "60"),
+    "/plan": ("charge_from", "60"),
+    "/complaint": ("reported", "12"),
+    "/envelope": ("temperature", "25"),
+}
 
 
 def keep(page, note="", days=""):
@@ -53,6 +61,44 @@ def test_a_sheet_is_found_by_its_number_and_deleted(open_page):
     assert page.locator("h1").inner_text() == "There is no such sheet"
 
 
+@pytest.mark.parametrize("address", OTHERS)
+def test_every_page_keeps_what_it_shows_after_a_change_in_place(open_page, address):
+    page = open_page(address)
+    first = page.locator("#answer .first")
+    before, (name, typed) = first.inner_text(), OTHERS[address]
+    page.evaluate("for (const fold of document.querySelectorAll('#change details')) fold.open = true")
+    page.fill(f"#{name}", typed)
+    page.press(f"#{name}", "Tab")
+    page.wait_for_function(
+        "before => !document.querySelector('#answer[aria-busy]') "
+        "&& document.querySelector('#answer .first').innerText !== before",
+        arg=before,
+    )
+    shown = first.inner_text()
+    keep(page, "changed")
+    assert first.inner_text() == shown
+    page.click("text=Ask the same question today")
+    page.wait_for_url(f"**{address}?*")
+    assert first.inner_text() == shown
+    assert page.complaints == []
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_comparison_is_kept_with_the_table_that_was_sent(open_page, script):
+    page = open_page("/routes", java_script_enabled=script)
+    page.evaluate("for (const fold of document.querySelectorAll('#change details')) fold.open = true")
+    page.fill("#table", "route,distance_km,speed_km_h\nTo the lighthouse,240,70")
+    page.click("text=Compare the routes")
+    shown = page.locator("#answer .first").inner_text()
+    assert "To the lighthouse" in page.locator("#answer").inner_text()
+    page.evaluate("document.querySelector('#table').value = 'typed later, and not sent'")
+    keep(page)
+    assert page.locator("#answer .first").inner_text() == shown
+    page.click("text=Ask the same question today")
+    assert page.locator("#answer .first").inner_text() == shown
+    assert "To the lighthouse,240,70" in page.locator("#table").input_value()
+
+
 @pytest.mark.parametrize("width", WIDTHS)
 def test_nothing_scrolls_sideways_and_axe_finds_nothing(open_page, width):
     axe = pytest.importorskip("axe_playwright_python.sync_playwright", reason="axe comes with the extra named test")
@@ -66,7 +112,7 @@ def test_nothing_scrolls_sideways_and_axe_finds_nothing(open_page, width):
 
 
 @pytest.mark.parametrize("sheet", ["A4", "Letter"])
-@pytest.mark.parametrize("address", ["/", "/?units=us&vehicle=family-suv-plug-in"])
+@pytest.mark.parametrize("address", ["/", "/?units=us&vehicle=family-suv-plug-in", "/routes", *OTHERS])
 def test_a_kept_sheet_prints_on_one_page_with_its_number(open_page, tmp_path, address, sheet):
     page = open_page(address)
     keep(page, "x" * 200)

@@ -1,6 +1,7 @@
 """Sheets in both databases: what goes in comes out, letter by letter, until it is deleted or has expired."""
 
 from concurrent.futures import ThreadPoolExecutor
+from dataclasses import asdict
 
 import pytest
 from alembic.autogenerate import compare_metadata
@@ -10,7 +11,7 @@ from sqlalchemy.exc import DBAPIError
 
 from service.store import SheetStore, StoreAway
 from service.store import sheets as sheets_module
-from service.store.database import open_engine, transaction
+from service.store.database import migrate, open_engine, transaction
 from service.store.tables import METADATA
 
 DAY_S = 86_400
@@ -98,6 +99,21 @@ def test_processes_that_start_together_make_one_table(url, new_sheet):
     assert [each.count() for each in stores] == [1, 1, 1, 1]
     for each in stores:
         each.close()
+
+
+def test_sheets_from_before_there_were_kinds_are_quotes_and_unchanged(url, new_sheet):
+    engine, new = open_engine(url), new_sheet(note="old one", page="<p>as it was</p>\n" * 1000)
+    migrate(engine, "0002")
+    old = {name: value for name, value in asdict(new).items() if name not in ("kind", "lasts_s")}
+    old |= {"token": "a" * 32, "reference": "0000-0000", "saved_at_s": 1_795_620_000, "expires_at_s": None}
+    with transaction(engine) as connection:
+        connection.execute(text(f"INSERT INTO sheets ({', '.join(old)}) VALUES (:{', :'.join(old)})"), old)
+    engine.dispose()
+    store = SheetStore(url)
+    assert asdict(store.open("a" * 32)) == old | {"kind": "quote"}
+    assert store.save(new_sheet(kind="complaint")).kind == "complaint"
+    assert [line.kind for line in store.latest()] == ["complaint", "quote"]
+    store.close()
 
 
 def test_the_steps_make_the_tables_that_the_program_sees(store, url):

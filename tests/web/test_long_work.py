@@ -4,12 +4,13 @@ import asyncio
 import html
 import json
 import re
+import time
 from contextlib import asynccontextmanager
 
 import httpx
 import pytest
 
-from service.web import routes_pages
+from service.web import comparison_jobs_api, routes_jobs_pages, routes_pages
 from service.web.app import create_app
 from service.web.settings import Settings
 
@@ -55,6 +56,18 @@ async def over(client, path):
             return job
         await asyncio.sleep(0.05)
     raise AssertionError("it does not end")
+
+
+async def still(client, path):
+    for _ in range(PATIENCE_S * 20):
+        if "being compared" not in (await client.get(path)).text:
+            return
+        await asyncio.sleep(0.05)
+    raise AssertionError("it does not end")
+
+
+def headline(page):
+    return re.search(r'<h1 id="headline">(.*?)</h1>', page)[1]
 
 
 def test_a_job_ends_in_the_answer_of_the_synchronous_way(tmp_path):
@@ -151,8 +164,8 @@ def test_unknown_jobs_are_not_there(tmp_path, method, tail):
 def test_a_long_table_on_the_page_shows_how_far_it_is_without_a_script(tmp_path, monkeypatch):
     monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 100)
 
-    def plain(text):
-        return re.sub(r'name="form_token" value="[^"]*"', "", text)
+    def plain(text):  # keeping asks for the job on its page, for the question on the other
+        return re.sub(r'<form class="keep".*?</form>', "", text, flags=re.DOTALL)
 
     async def exchange():
         async with serving(tmp_path, works=False) as (app, client):
@@ -170,11 +183,8 @@ def test_a_long_table_on_the_page_shows_how_far_it_is_without_a_script(tmp_path,
             assert "1 of 6 routes are done" in (await client.get(path)).text
             app.state.long_work.store.release(claim.id, "somebody")
             app.state.long_work.start(app.state.catalogue)
-            for _ in range(PATIENCE_S * 20):
-                done = await client.get(path)
-                if "being compared" not in done.text:
-                    break
-                await asyncio.sleep(0.05)
+            await still(client, path)
+            done = await client.get(path)
             monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 10_000)
             whole = await client.post("/routes", data=FORM, headers={"origin": "http://127.0.0.1:8000"})
             return done, whole
@@ -182,6 +192,73 @@ def test_a_long_table_on_the_page_shows_how_far_it_is_without_a_script(tmp_path,
     done, whole = asyncio.run(exchange())
     assert done.status_code == whole.status_code == 200
     assert plain(done.text) == plain(whole.text)  # answer and form, table included
+
+
+def test_a_finished_table_is_kept_beyond_its_day_without_being_worked_again(tmp_path, monkeypatch):
+    monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 100)
+    origin = {"origin": "http://127.0.0.1:8000"}
+
+    async def exchange():
+        async with serving(tmp_path) as (app, client):
+            path = (await client.post("/routes", data=FORM, headers=origin)).headers["location"]
+            await still(client, path)
+            done = await client.get(path)
+            form = re.search(r'<form class="keep" method="post" action="([^"]+)".*?</form>', done.text, re.DOTALL)
+            token = re.search(r'name="form_token" value="([^"]+)"', form[0])[1]
+            monkeypatch.setattr(routes_pages, "compare", None)  # whoever worked it again would fail
+            kept = await client.post(form[1], data={"form_token": token, "note": "all rounds"}, headers=origin)
+            assert kept.status_code == 303, kept.text
+            monkeypatch.setattr(app.state.long_work.store, "_clock", lambda: time.time() + 90_000)
+            gone = await client.get(path)
+            late = await client.post(form[1], data={"form_token": token}, headers=origin)
+            return done, gone, late, await client.get(kept.headers["location"])
+
+    done, gone, late, sheet = asyncio.run(exchange())
+    assert gone.status_code == late.status_code == 404
+    assert headline(sheet.text) == headline(done.text)
+    assert "all rounds" in sheet.text
+    assert "round 5,15,50" in html.unescape(sheet.text).replace("%2C", ",").replace("+", " ")
+
+
+def test_a_finished_job_is_kept_by_its_program(tmp_path):
+    async def exchange():
+        async with serving(tmp_path) as (app, client):
+            job = await over(client, (await client.post("/api/comparison-jobs", json=BODY)).json()["link_path"])
+            kept = await client.post(job["link_path"] + "/sheet", json={"note": "x"})
+            assert kept.status_code == 201, kept.text
+            sheet = (await client.get(f"/api{kept.json()['link_path']}")).json()
+            page = await client.get(kept.json()["link_path"])
+            none = await client.post("/api/comparison-jobs/" + "x" * 32 + "/sheet", json={})
+            bad = await client.post(job["link_path"] + "/sheet", json={"expires_in_days": 0})
+            app.state.long_work._runner.stop()
+            early = await client.post("/api/comparison-jobs", json=BODY)
+            waits = await client.post(early.json()["link_path"] + "/sheet", json={})
+            return job, sheet, page, [none.status_code, bad.status_code, waits.status_code]
+
+    job, sheet, page, refusals = asyncio.run(exchange())
+    assert (sheet["kind"], sheet["note"], sheet["question"]) == ("comparison", "x", BODY)
+    assert sheet["answer"] == job["answer"]
+    assert headline(page.text)
+    assert refusals == [404, 422, 409]
+
+
+def test_cells_of_another_version_are_neither_shown_nor_kept_under_this_one(tmp_path, monkeypatch):
+    monkeypatch.setattr(routes_pages, "MOST_AT_ONCE", 100)
+    origin = {"origin": "http://127.0.0.1:8000"}
+
+    async def exchange():
+        async with serving(tmp_path) as (_, client):
+            path = (await client.post("/routes", data=FORM, headers=origin)).headers["location"]
+            await still(client, path)
+            job = await over(client, (await client.post("/api/comparison-jobs", json=BODY)).json()["link_path"])
+            for module in (routes_jobs_pages, comparison_jobs_api):
+                monkeypatch.setattr(module, "MODEL_VERSION", "9.9.9")
+            return await client.get(path), await client.post(job["link_path"] + "/sheet", json={})
+
+    page, kept = asyncio.run(exchange())
+    assert "n older version of the model compared them" in page.text
+    assert "round 5,15,50" in page.text  # the form is there to ask anew
+    assert kept.status_code == 409
 
 
 def test_a_stopped_table_is_given_back_with_its_form(tmp_path, monkeypatch):

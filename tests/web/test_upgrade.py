@@ -58,7 +58,7 @@ def test_the_page_shows_what_was_printed_then(ask, frozen, upgraded, token):
 @pytest.mark.parametrize("token", [BY_PAGE, BY_PROGRAM])
 def test_programs_get_the_answer_of_then(ask, frozen, upgraded, token):
     sheet = ask("GET", f"/api/sheets/{token}", to=upgraded).json()
-    assert sheet["model_version"] == "0.2.0"
+    assert (sheet["model_version"], sheet["kind"]) == ("0.2.0", "quote")
     assert sheet["answer"] == json.loads(frozen[token]["answer"])
     assert sheet["question"] == json.loads(frozen[token]["question"])
     assert sheet["saved_at"].startswith("2026-11-25T17:37:5")
@@ -67,6 +67,7 @@ def test_programs_get_the_answer_of_then(ask, frozen, upgraded, token):
 def test_it_is_still_found_deleted_and_asked_again(ask, upgraded):
     (line,) = ask("GET", "/api/sheets?reference=87463273", to=upgraded).json()
     assert line["link_path"] == f"/sheets/{BY_PAGE}"
+    assert ask("GET", "/sheets", to=upgraded).text.count("<span>One car</span>") == 2
     page = ask("GET", line["link_path"], to=upgraded).text
     again = html.unescape(page.partition('href="/?')[2].partition('"')[0])
     assert ask("GET", f"/?{again}", to=upgraded).status_code == 200
