@@ -13,13 +13,15 @@ from pathlib import Path
 
 from alembic import command
 from alembic.config import Config
+from alembic.runtime.migration import MigrationContext
+from alembic.script import ScriptDirectory
 from alembic.util.exc import CommandError
 from sqlalchemy import Connection, Engine, create_engine, event, make_url, text
 from sqlalchemy.engine import URL
 
 from service.store.failures import LATER_S, StoreAway
 
-__all__ = ["migrate", "open_engine", "postgres_url", "sqlite_url", "transaction"]
+__all__ = ["empty_side_files", "migrate", "open_engine", "postgres_url", "sqlite_url", "transaction"]
 
 MIGRATIONS = Path(__file__).parent / "migrations"
 BUSY_S = 5  # how long one writer waits for another
@@ -51,23 +53,24 @@ def postgres_url(address: str) -> URL:
 def open_engine(url: URL) -> Engine:
     """An engine that has not connected yet."""
     if url.get_backend_name() == "sqlite":
-        engine = create_engine(
-            url, connect_args={"timeout": BUSY_S}, hide_parameters=True, pool_size=CONNECTIONS, max_overflow=0
-        )
+        engine = create_engine(url, connect_args={"timeout": BUSY_S}, **_alike())
         event.listen(engine, "do_connect", lambda *_: _make_private(Path(url.database)))
         event.listen(engine, "begin", _begin)
     else:
         engine = create_engine(
             url,
             connect_args={"connect_timeout": CONNECT_S},
-            hide_parameters=True,  # no token, note or question in a log
             pool_pre_ping=True,  # a restarted server is noticed before a statement is lost
-            pool_size=CONNECTIONS,
-            max_overflow=0,
             pool_timeout=CONNECT_S,
+            **_alike(),
         )
     event.listen(engine, "connect", _prepare)
     return engine
+
+
+def _alike() -> dict[str, object]:
+    """Whatever the database: errors tell no values, for links and notes would stand in a log."""
+    return {"pool_size": CONNECTIONS, "max_overflow": 0, "hide_parameters": True}
 
 
 def _make_private(path: Path) -> None:
@@ -110,13 +113,34 @@ def transaction(engine: Engine, *, immediate: bool = False) -> Iterator[Connecti
         yield connection
 
 
+def empty_side_files(engine: Engine) -> None:
+    """SQLite: bring what the write-ahead log holds into the file and cut the log, where old rows would still stand.
+
+    Gives up at once where somebody reads; the next call does it. PostgreSQL frees its own space in its own time.
+    Source: SQLite manual, pragma wal_checkpoint and busy_timeout.
+    """
+    if engine.dialect.name != "sqlite":
+        return
+    raw = engine.raw_connection()
+    try:
+        raw.execute("PRAGMA busy_timeout = 0")
+        raw.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    finally:
+        raw.execute(f"PRAGMA busy_timeout = {1000 * BUSY_S}")
+        raw.close()
+
+
 def migrate(engine: Engine, shape: str = "head") -> None:
     """Bring the database to the present shape, or to an older one that a test begins with, in one transaction.
+
+    One that has it already is only read: sheets on a disk that cannot be written open all the same.
 
     Raises: StoreAway if the database is newer than this program.
     """
     config = Config()
     config.set_main_option("script_location", str(MIGRATIONS).replace("%", "%%"))
+    if shape == "head" and _shape_of(engine) == ScriptDirectory.from_config(config).get_current_head():
+        return
     with transaction(engine, immediate=True) as connection:
         if engine.dialect.name == "postgresql":
             connection.execute(text("SELECT pg_advisory_xact_lock(:number)"), {"number": MIGRATION_LOCK})
@@ -127,3 +151,9 @@ def migrate(engine: Engine, shape: str = "head") -> None:
             raise StoreAway(
                 "the saved sheets were kept by a newer release", "run that release or a newer one", LATER_S
             ) from error
+
+
+def _shape_of(engine: Engine) -> str | None:
+    """The newest step that the database has been through."""
+    with transaction(engine) as connection:
+        return MigrationContext.configure(connection).get_current_revision()

@@ -207,7 +207,7 @@ class JobStore(Opened):
             connection.execute(delete(CHUNKS).where(CHUNKS.c.job_id.in_(old)))
             return connection.execute(delete(JOBS).where(JOBS.c.expires_at_s <= self._clock())).rowcount
 
-        return self._run(run, immediate=True)
+        return self._erase(run, immediate=True)
 
     def _ended(self, job_id: int, owner: str, state: JobState, **values: str) -> bool:
         now_s = self._clock()

@@ -3,12 +3,13 @@
 import threading
 import time
 from collections.abc import Callable
+from contextlib import suppress
 
 from sqlalchemy import Connection
 from sqlalchemy.engine import URL
 
-from service.store.database import migrate, open_engine, transaction
-from service.store.failures import told_as_away
+from service.store.database import empty_side_files, migrate, open_engine, transaction
+from service.store.failures import StoreAway, told_as_away
 
 __all__ = ["Opened"]
 
@@ -43,3 +44,10 @@ class Opened:
         self.prepare()
         with told_as_away(), transaction(self._engine, immediate=immediate) as connection:
             return work(connection)
+
+    def _erase(self, work: Callable[[Connection], int], *, immediate: bool = False) -> int:
+        """Delete rows, how many, and what the disk holds of them beside the table; as far as other readers let us."""
+        gone = self._run(work, immediate=immediate)
+        with suppress(StoreAway), told_as_away():
+            empty_side_files(self._engine)
+        return gone

@@ -103,12 +103,12 @@ class SheetStore(Opened):
     def delete(self, token: str) -> bool:
         """Delete for good; False if there is none."""
         this_one = delete(SHEETS).where(SHEETS.c.token == token)
-        return self._run(lambda connection: connection.execute(this_one).rowcount > 0)
+        return self._erase(lambda connection: connection.execute(this_one).rowcount) > 0
 
     def purge(self) -> int:
         """Delete what has expired; how many."""
         expired = delete(SHEETS).where(SHEETS.c.expires_at_s <= int(self._clock()))
-        return self._run(lambda connection: connection.execute(expired).rowcount)
+        return self._erase(lambda connection: connection.execute(expired).rowcount)
 
     def _one(self, columns: tuple, kind: type, condition: object) -> object | None:
         one = select(*columns).where(condition, self._lasting())

@@ -3,15 +3,21 @@
 import os
 import re
 import shutil
+import sqlite3
 import tempfile
-from contextlib import contextmanager
+import time
+import traceback
+from contextlib import closing, contextmanager
+from dataclasses import asdict
 from pathlib import Path
 
 import pytest
-from sqlalchemy import event
+from sqlalchemy import event, insert
+from sqlalchemy.exc import IntegrityError
 
 from service.store import SheetStore, StoreAway
-from service.store.database import postgres_url, sqlite_url
+from service.store.database import empty_side_files, postgres_url, sqlite_url
+from service.store.tables import SHEETS
 
 NOBODY = 65_534
 
@@ -88,6 +94,26 @@ def test_a_disk_that_cannot_be_written(folder, new_sheet):
     store.close()
 
 
+def test_a_file_that_can_only_be_read_is_read(folder, new_sheet):
+    file = folder / "sheets.sqlite3"
+    first = SheetStore(sqlite_url(file))
+    kept = first.save(new_sheet())
+    first.close()
+    folder.chmod(0o777)  # a reader of a write-ahead log needs its side files
+    store = SheetStore(sqlite_url(file))
+    with locked_out(file):
+        assert store.open(kept.token) == kept
+        assert store.find(kept.reference).token == kept.token
+        with pytest.raises(StoreAway) as caught:
+            store.save(new_sheet())
+        assert told(caught) == "the saved sheets can be read but not written"
+        with pytest.raises(StoreAway):
+            store.delete(kept.token)
+        store.close()
+    assert store.open(kept.token) == kept
+    store.close()
+
+
 def test_a_folder_that_cannot_be_made(folder, new_sheet):
     store = SheetStore(sqlite_url(folder / "deep" / "sheets.sqlite3"))
     with locked_out(folder):
@@ -117,6 +143,79 @@ def test_a_damaged_file(folder, new_sheet, damage):
     mended = SheetStore(sqlite_url(file))
     assert mended.count() == 20
     mended.close()
+
+
+@pytest.mark.parametrize("damage", ["noise", "cut", "a byte in the middle"])
+def test_a_damaged_write_ahead_log_costs_what_it_held_and_nothing_else(folder, new_sheet, damage):
+    """As after a crash of the machine: SQLite takes the log up to its first wrong sum, and the file is whole."""
+    file, log, killed = folder / "sheets.sqlite3", folder / "sheets.sqlite3-wal", folder / "killed"
+    first = SheetStore(sqlite_url(file))
+    settled = [first.save(new_sheet(note=str(number))) for number in range(5)]
+    empty_side_files(first._engine)
+    late = [first.save(new_sheet(note=f"late {number}")) for number in range(5)]
+    killed.mkdir()
+    for path in (file, log):  # what a killed process leaves behind
+        shutil.copy(path, killed)
+    first.close()
+    torn = killed / log.name
+    whole = torn.read_bytes()
+    middle = len(whole) // 2
+    spoiled = {"noise": os.urandom(len(whole)), "cut": whole[:middle]}
+    torn.write_bytes(spoiled.get(damage, whole[:middle] + bytes([whole[middle] ^ 0xFF]) + whole[middle + 1 :]))
+    store = SheetStore(sqlite_url(killed / file.name))
+    assert [store.open(sheet.token) for sheet in settled] == settled
+    there = [store.open(sheet.token) for sheet in late]
+    assert there == late[: store.count() - 5] + [None] * (10 - store.count())  # the first ones, whole, or none
+    assert store.count() < 10
+    again = store.save(new_sheet(note="afterwards"))
+    assert store.open(again.token) == again
+    store.close()
+
+
+def files_hold(folder, text):
+    """Names of the files that hold it."""
+    return [path.name for path in folder.iterdir() if text.encode() in path.read_bytes()]
+
+
+@pytest.mark.parametrize("how", ["deleted", "expired"])
+def test_what_is_gone_is_gone_from_the_disk(folder, new_sheet, clock, how):
+    store = SheetStore(sqlite_url(folder / "sheets.sqlite3"), clock)
+    secret = "the blue one of the mayor"
+    for _ in range(3):
+        store.save(new_sheet())
+    kept = store.save(new_sheet(note=secret, page=f"<p>{secret}</p>" * 3000, question=f'"{secret}"', lasts_s=60))
+    assert files_hold(folder, secret)
+    clock.now_s += 61
+    assert store.delete(kept.token) if how == "deleted" else store.purge() == 1
+    assert files_hold(folder, secret) == []
+    assert store.count() == 3
+    store.close()
+
+
+def test_a_reader_delays_that_until_the_next_purge(folder, new_sheet):
+    store = SheetStore(sqlite_url(folder / "sheets.sqlite3"))
+    kept = store.save(new_sheet(note="the blue one"))
+    with closing(sqlite3.connect(folder / "sheets.sqlite3")) as reader:
+        reader.execute("BEGIN")
+        reader.execute("SELECT count(*) FROM sheets").fetchone()
+        began = time.monotonic()
+        assert store.delete(kept.token)
+        assert time.monotonic() - began < 2  # it is not waited for
+        assert files_hold(folder, "the blue one")
+    assert store.purge() == 0
+    assert files_hold(folder, "the blue one") == []
+    store.close()
+
+
+def test_errors_of_the_database_tell_no_link(url, new_sheet):
+    store = SheetStore(url)
+    kept = store.save(new_sheet(note="of somebody"))
+    with pytest.raises(IntegrityError) as caught:
+        store._run(lambda connection: connection.execute(insert(SHEETS).values(asdict(kept))))
+    told_by_it = "".join(traceback.format_exception(caught.value))
+    assert kept.token not in told_by_it or url.get_backend_name() == "postgresql"  # its server tells the key
+    assert "of somebody" not in told_by_it
+    store.close()
 
 
 def test_new_files_are_their_owners_only(folder, new_sheet):

@@ -100,6 +100,7 @@ def test_every_page_that_answers_is_of_a_kind_and_every_kind_has_a_shape_for_pro
 def test_the_shown_answer_is_kept_and_asked_again(ask, keeper, kind):
     page = page_of(ask, keeper, kind)
     assert page.status_code == 200
+    assert "may stay empty; no names needed" in page.text
     pressed = press(ask, keeper, page, note="blue one", expires_in_days="90")
     assert pressed.status_code == 303, pressed.text
     sheet = ask("GET", pressed.headers["location"], to=keeper)

@@ -1,13 +1,18 @@
 """Kept sheets as programs and people meet them."""
 
+import asyncio
 import json
 import re
+import sqlite3
+from contextlib import closing
 from datetime import datetime
 from urllib.parse import urlencode
 
 import pytest
 
 from service.store import SheetStore
+from service.store.database import sqlite_url
+from service.web.app import create_app
 from service.web.settings import Settings
 
 FAST = {"band": False}
@@ -243,11 +248,61 @@ def test_expired_sheets_are_gone_for_everyone(ask, keeper, keep, monkeypatch):
     assert SheetStore.purge(keeper.state.keeping.store) == 1
 
 
-@pytest.mark.parametrize("kind", ["missing folder", "not a database"])
+def test_the_service_removes_what_has_expired_by_itself(keeper, keep, tmp_path):
+    kept, lasting = keep(expires_in_days=1, note="brief one").json(), keep(note="lasting").json()
+    file = tmp_path / "kept" / "sheets.sqlite3"
+    with closing(sqlite3.connect(file)) as raw, raw:
+        raw.execute("UPDATE sheets SET expires_at_s = 1000 WHERE reference = ?", (kept["reference"],))
+    keeper.state.keeping.close()
+
+    def on_the_disk():
+        return b"".join(path.read_bytes() for path in file.parent.iterdir())
+
+    async def runs():
+        app = create_app(Settings(database=str(file)))
+        async with app.router.lifespan_context(app):  # purges as it starts, and then every hour
+            for _ in range(600):
+                if b"brief one" not in on_the_disk():
+                    break
+                await asyncio.sleep(0.05)
+
+    assert b"brief one" in on_the_disk()
+    asyncio.run(runs())
+    assert b"brief one" not in on_the_disk()
+    assert SheetStore(sqlite_url(file)).find(lasting["reference"]) is not None
+
+
+def test_no_log_holds_a_link(ask, keeper, keep, monkeypatch, caplog):
+    path = keep().json()["link_path"]
+    token = path.rpartition("/")[2]
+
+    def broken(*_given):
+        raise RuntimeError("broken")
+
+    with caplog.at_level("DEBUG"):
+        for each in (path, f"/api{path}"):
+            assert ask("GET", each, to=keeper).status_code == 200
+        monkeypatch.setattr(SheetStore, "open", broken)
+        monkeypatch.setattr(SheetStore, "delete", broken)
+        for method, each in (("GET", path), ("GET", f"/api{path}"), ("DELETE", f"/api{path}")):
+            assert ask(method, each, to=keeper).status_code == 500
+    assert "failed to answer GET /sheets/{token}" in caplog.text
+    ours = [record for record in caplog.records if not record.name.startswith("httpx")]  # the test's own client
+    assert not any(token in record.getMessage() + str(record.exc_text) for record in ours)
+
+
+@pytest.mark.parametrize("kind", ["missing folder", "not a database", "torn"])
 def test_without_its_database_the_service_answers_quotes_and_says_so(ask, start, question, tmp_path, kind, caplog):
     file = tmp_path / "blocked" / "sheets.sqlite3"
     if kind == "missing folder":
         file.parent.write_text("a file where the folder should be")
+    elif kind == "torn":
+        file.parent.mkdir()
+        with closing(sqlite3.connect(file)) as raw, raw:
+            raw.execute("CREATE TABLE alembic_version AS SELECT '0001' AS version_num")
+            raw.execute("CREATE TABLE sheets AS SELECT 'x' AS token")
+        whole = file.read_bytes()
+        file.write_bytes(whole[:4096] + b"\xff" * (len(whole) - 4096))  # its first page is whole
     else:
         file.parent.mkdir()
         file.write_bytes(b"not a database\n" * 500)
