@@ -4,7 +4,7 @@ from collections.abc import AsyncIterator
 from datetime import date
 from typing import Annotated
 
-from fastapi import APIRouter, Body, Path, Request, Response
+from fastapi import APIRouter, Body, Header, Path, Request, Response
 from fastapi.responses import StreamingResponse
 from jinja2 import Environment
 
@@ -52,7 +52,8 @@ EVENT = {
     "required": ["event", "data"],
 }
 STREAM = {
-    200: {"description": "server-sent events, each of this kind", "content": {"text/event-stream": {"schema": EVENT}}}
+    200: {"description": "server-sent events, each of this kind", "content": {"text/event-stream": {"schema": EVENT}}},
+    204: {"description": "The job is over, and the reader has seen its end"},
 }
 LONGEST_STREAM_S = 20.0  # then the reader comes again by itself; a stop of the service waits no longer than this
 COME_AGAIN_MS = 1000
@@ -86,12 +87,22 @@ async def cancel_comparison_job(request: Request, token: Token) -> Response:
 
 
 @kept.get("/{token}/events", response_class=StreamingResponse, responses=NONE | STREAM)
-async def watch_comparison_job(request: Request, token: Token) -> Response:
-    """Server-sent events: `progress` with where the job stands, at each change, until it is over."""
+async def watch_comparison_job(
+    request: Request,
+    token: Token,
+    last_event_id: Annotated[str, Header(description="what a reader that comes again saw last")] = "",
+) -> Response:
+    """Server-sent events: `progress` with where the job stands, at each change, until it is over.
+
+    The stream ends after some seconds; a reader that comes again goes on where it was, and is told to stop at the end.
+    """
     line = _line(request)
-    if await line.get(COMPARISON, token) is None:
+    job = await line.get(COMPARISON, token)
+    if job is None:
         return _none()
-    return StreamingResponse(_events(line, token), 200, PRIVATE, "text/event-stream")
+    if job.state.is_over and last_event_id == _moment(job):
+        return Response(status_code=204, headers=PRIVATE)  # a browser's reader stops at this
+    return StreamingResponse(_events(line, token, last_event_id), 200, PRIVATE, "text/event-stream")
 
 
 @kept_sheets.post(
@@ -123,13 +134,20 @@ def _sheet(job: Job, results: dict[int, str], body: JobSheet, catalogue: Catalog
     return frozen(KIND, solved, "", body, templates)
 
 
-async def _events(line: LongWork, token: str) -> AsyncIterator[str]:
+async def _events(line: LongWork, token: str, seen: str) -> AsyncIterator[str]:
     yield f"retry: {COME_AGAIN_MS}\n\n"
     try:
         async for job in line.changes(COMPARISON, token, LONGEST_STREAM_S):
-            yield f"event: progress\ndata: {JobProgressOut.of(job).model_dump_json()}\n\n"
+            if (moment := _moment(job)) != seen:
+                seen = moment
+                yield f"id: {moment}\nevent: progress\ndata: {JobProgressOut.of(job).model_dump_json()}\n\n"
     except StoreAway:
         return  # the reader comes again
+
+
+def _moment(job: Job) -> str:
+    """What tells one event of a job from the others; a worker that takes over makes a new one."""
+    return f"{job.state}-{job.done}-{job.begun_at_s:.3f}"
 
 
 def _line(request: Request) -> LongWork:

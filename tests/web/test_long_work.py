@@ -88,7 +88,7 @@ def test_a_job_ends_in_the_answer_of_the_synchronous_way(tmp_path):
     assert job["routes_per_s"] > 0
     assert job["answer"] == answer
     assert events.headers["content-type"].startswith("text/event-stream")
-    last = json.loads(re.findall(r"^event: progress\ndata: (.*)\n\n", events.text, re.MULTILINE)[-1])
+    last = json.loads(re.findall(r"^id: done-4-\S+\nevent: progress\ndata: (.*)\n\n", events.text, re.MULTILINE)[-1])
     assert last == {name: job[name] for name in last}
     assert "answer" not in last
 
@@ -107,6 +107,42 @@ def test_events_tell_each_step_until_the_end(tmp_path):
 
     states = [json.loads(each)["state"] for each in re.findall(r"data: (.*)", asyncio.run(exchange()))]
     assert states == ["waiting", "cancelled"]
+
+
+def test_a_reader_that_comes_again_goes_on_where_it_was(tmp_path):
+    """The stream is cut while the job runs, as when a laptop sleeps; each part is what one connection brought."""
+
+    async def exchange():
+        async with serving(tmp_path, works=False) as (app, client):
+            path = (await client.post("/api/comparison-jobs", json=BODY)).json()["link_path"]
+            store, parts = app.state.long_work.store, []
+
+            async def part(last):
+                parts.append((await client.get(path + "/events", headers={"last-event-id": last})).text)
+                return re.findall(r"^id: (.*)$", parts[-1], re.MULTILINE)
+
+            claim = store.claim("somebody", 60, "0")
+            store.keep_chunk(claim.id, "somebody", 0, "[]")
+            seen = await part("")
+            store.keep_chunk(claim.id, "somebody", 1, "[]")
+            seen += await part(seen[-1])
+            seen += await part(seen[-1])  # nothing is new
+            store.cancel(path.rpartition("/")[2])
+            seen += await part(seen[-1])
+            over = await client.get(path + "/events", headers={"last-event-id": seen[-1]})
+            anew = await client.get(path + "/events")  # a page that was opened again has seen nothing
+            return seen, parts, over, anew
+
+    patched = pytest.MonkeyPatch()
+    patched.setattr(comparison_jobs_api, "LONGEST_STREAM_S", 0.3)
+    try:
+        seen, parts, over, anew = asyncio.run(exchange())
+    finally:
+        patched.undo()
+    assert [each.rpartition("-")[0] for each in seen] == ["running-1", "running-2", "cancelled-2"]
+    assert ["data" in each for each in parts] == [True, True, False, True]
+    assert over.status_code == 204
+    assert "id: cancelled-2" in anew.text
 
 
 def test_what_waits_is_worked_after_a_restart(tmp_path):
