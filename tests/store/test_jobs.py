@@ -73,6 +73,27 @@ def test_who_lives_keeps_the_job_and_who_died_loses_it(jobs, clock):
     assert jobs.chunks(mine.id) == {0: "of a", 1: "of b"}
 
 
+def test_rate_and_time_left_are_those_of_who_works_now(jobs, clock):
+    """After a night without a worker neither the night nor the chunks of the dead one count."""
+    job = put(jobs, 10)
+    mine = claim(jobs)
+    for number in range(4):
+        clock.now_s += 1
+        jobs.keep_chunk(mine.id, "a", number, "fast")
+    assert (jobs.get(job.token).per_s, jobs.get(job.token).left_s) == (1.0, 6.0)
+    clock.now_s += 30_000
+    claim(jobs, "b")
+    resumed = jobs.get(job.token)
+    assert (resumed.done, resumed.per_s, resumed.left_s) == (4, None, None)  # nobody knows yet
+    clock.now_s += 5
+    jobs.keep_chunk(mine.id, "b", 4, "slow")
+    assert (jobs.get(job.token).per_s, jobs.get(job.token).left_s) == (0.2, 25.0)
+    clock.now_s -= 3600  # somebody sets the clock back
+    jobs.keep_chunk(mine.id, "b", 5, "odd")
+    odd = jobs.get(job.token)
+    assert (odd.done, odd.per_s, odd.left_s) == (6, None, None)
+
+
 def test_a_worker_that_stops_gives_the_job_back_at_once(jobs):
     job = put(jobs)
     mine = claim(jobs)

@@ -158,6 +158,37 @@ def test_nothing_acknowledged_is_lost_when_postgresql_falls_over(postgres):
         assert save(base)[0] == 201
 
 
+def test_long_work_goes_on_after_postgresql_falls_over(postgres):
+    routes = [{"name": f"round {n}", "journey": {"cycle": "udds"}, "payload_kg": n} for n in range(30)]
+    vehicles = [{"id": name} for name in ("electric-delivery-van", "compact-plug-in", "family-suv-plug-in")]
+    body = {"vehicles": vehicles, "routes": routes, "place": "helsinki"}
+    with serving(postgres.fresh()) as (_, base):
+        path = send("POST", f"{base}/api/comparison-jobs", body)[2]["link_path"]
+        before = reached(base + path, lambda job: job["routes_done"] >= 3)
+        postgres.stop("immediate")
+        try:
+            assert send("GET", base + path)[0] == 503
+            assert quotes_work(base)
+        finally:
+            postgres.start()
+        first = reached(base + path, lambda job: True)
+        assert first["routes_done"] >= before["routes_done"]  # finished chunks are there
+        job = reached(base + path, lambda job: job["state"] not in ("waiting", "running"))
+        assert job["state"] == "done", job["errors"]
+        assert job["answer"] == send("POST", f"{base}/api/comparisons", body)[2]
+
+
+def reached(url, condition):
+    """The job once it is so far."""
+    ends = time.monotonic() + LONGEST_S
+    while time.monotonic() < ends:
+        status, _, job = send("GET", url)
+        if status == 200 and condition(job):
+            return job
+        time.sleep(0.02)
+    raise AssertionError("it does not come so far")
+
+
 def test_a_full_disk_stops_saving_and_nothing_else(tmp_path):
     with serving(str(tmp_path / "sheets.sqlite3")) as (server, base):
         kept = save(base)[2]

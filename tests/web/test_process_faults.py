@@ -7,6 +7,7 @@ import signal
 import socket
 import sqlite3
 import time
+import urllib.parse
 import urllib.request
 from contextlib import ExitStack, closing
 
@@ -166,3 +167,44 @@ def test_slow_senders_and_readers_hold_up_nobody_and_half_open_uploads_end_by_th
             assert answer.startswith(b"HTTP/1.1 408")
             assert json.loads(answer.partition(b"\r\n\r\n")[2])["errors"][0]["field"] == "body"
         assert send("GET", f"{base}/healthz") == {"status": "ok"}
+
+
+def test_a_running_job_is_stopped_and_makes_room_at_once(serving, tmp_path):
+    file = tmp_path / "sheets.sqlite3"
+    with serving(DATABASE_FILE=file) as (_, base):
+        path = send("POST", f"{base}/api/comparison-jobs", LONG)["link_path"]
+        waits = send("POST", f"{base}/api/comparison-jobs", LONG | {"routes": LONG["routes"][:2]})["link_path"]
+        until(base, path, lambda job: job["state"] == "running" and job["routes_done"] >= 2)
+        send("DELETE", base + path)
+        stopped = send("GET", base + path)
+        assert (stopped["state"], stopped["left_s"], stopped["answer"]) == ("cancelled", 0, None)
+        assert stopped["routes_done"] < ROUTES
+        until(base, waits, lambda job: job["state"] == "done")
+        assert send("GET", base + path) == stopped  # what was at hand is not kept
+    with closing(sqlite3.connect(file)) as raw:
+        count = "SELECT count(*) FROM job_chunks JOIN jobs ON job_id = jobs.id WHERE total = ?"
+        (chunks,) = raw.execute(count, (ROUTES,)).fetchone()
+    assert chunks == stopped["routes_done"]
+
+
+def test_a_page_that_is_loaded_again_shows_the_same_job_in_any_process_and_window(serving, tmp_path):
+    rows = "".join(f"round {n},{20 + n},60\n" for n in range(50))
+    form = {
+        "units": "metric", "typed_units": "metric", "months_by": "place", "place": "helsinki",
+        "vehicles": "electric-delivery-van,compact-plug-in,small-electric-hatch,family-suv-plug-in,mid-electric-sedan",
+        "table": f"route,distance_km,speed_km_h\n{rows}",
+    }  # fmt: skip
+    with serving(DATABASE_FILE=tmp_path / "sheets.sqlite3", WORKERS=2) as (_, base):
+        request = urllib.request.Request(f"{base}/routes", urllib.parse.urlencode(form).encode(), {"Origin": base})
+        with urllib.request.urlopen(request, timeout=PATIENCE_S) as reply:  # goes on to the page of the job
+            address, text = reply.url, reply.read().decode()
+        assert "/routes/jobs/" in address
+        seen, ends = [], time.monotonic() + PATIENCE_S
+        while "being compared" in text:
+            assert time.monotonic() < ends
+            seen += [int(done) for done in re.findall(r"(\d+) of 50 routes are done", text)]
+            with urllib.request.urlopen(address, timeout=PATIENCE_S) as reply:  # no cookie: another window each time
+                text = reply.read().decode()
+        assert len(set(seen)) >= 2, "it was over before it was looked at"
+        assert seen == sorted(seen)
+        assert "What fails first" in text
