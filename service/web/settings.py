@@ -97,6 +97,12 @@ class Settings:
         return _reachable(self.host, self.public_url)
 
     @property
+    def shared_url(self) -> str | None:
+        """Where a phone finds the service; None if nobody said, or if only this machine can reach it."""
+        host = urlsplit(self.public_url).hostname if self.public_url else None
+        return None if host is None or is_loopback(host) else self.public_url
+
+    @property
     def is_https(self) -> bool:
         """True if people reach it by TLS."""
         return self.public_url is not None and self.public_url.startswith("https://")

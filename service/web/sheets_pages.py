@@ -9,6 +9,7 @@ from fastapi.responses import HTMLResponse, RedirectResponse, Response
 
 from service.errors import ServiceError
 from service.intake.routes_csv import LARGEST_TABLE
+from service.reporting.qr import qr_svg
 from service.reporting.sheet_out import SheetLine, link_path, sheet_line
 from service.store import Sheet, SheetStore, StoreAway
 from service.store.references import is_token, read_reference
@@ -20,6 +21,7 @@ from service.web.keep_form import how_kept
 from service.web.kept_kinds import KINDS
 from service.web.kinds import Kind
 from service.web.recordings import TEXT
+from service.web.settings import Settings
 from service.web.work_routes import WorkRoute, at_work
 
 __all__ = ["router"]
@@ -50,6 +52,7 @@ class SheetPage:
     look: str
     kept: str
     address: str
+    code: str  # the address as a square for phones; empty where none would reach it
     again: str
     held: tuple[tuple[str, str], ...]
     form_token: str  # empty: the reader may not delete it
@@ -102,12 +105,14 @@ async def show_sheet(request: Request, token: str) -> HTMLResponse:
 def _sheet_page(request: Request, sheet: Sheet) -> SheetPage:
     line, kind = sheet_line(sheet, KIND_WORDS), KINDS.get(sheet.kind)
     may_delete = request.app.state.recognised is None or request.state.may_find
+    settings: Settings = request.app.state.settings
     again, held = _again(kind, sheet.query)
     return SheetPage(
         line=line,
         look=kind.look if kind else "",
         kept=sheet.page,
-        address=(request.app.state.settings.public_url or str(request.base_url).rstrip("/")) + line.path,
+        address=(settings.public_url or str(request.base_url).rstrip("/")) + line.path,
+        code=qr_svg(settings.shared_url + line.path) if settings.shared_url else "",
         again=again,
         held=held,
         form_token=form_token(request) if may_delete else "",

@@ -8,7 +8,7 @@ import shutil
 import socket
 import threading
 import time
-from contextlib import closing
+from contextlib import closing, contextmanager
 
 import pytest
 import uvicorn
@@ -25,13 +25,13 @@ def pytest_collection_modifyitems(items):
             item.add_marker(pytest.mark.browser)
 
 
-@pytest.fixture(scope="session")
-def base_url(tmp_path_factory):
-    """The service, listening on this machine."""
+@contextmanager
+def listening(folder, **more):
+    """The service on a free port, with a store in that folder; where it answers."""
     with closing(socket.socket()) as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    settings = Settings(port=port, database=str(tmp_path_factory.mktemp("kept") / "sheets.sqlite3"))
+    settings = Settings(port=port, database=str(folder / "sheets.sqlite3"), **more)
     server = uvicorn.Server(uvicorn.Config(create_app(settings), port=port, log_level="warning"))
     thread = threading.Thread(target=server.run, daemon=True)
     thread.start()
@@ -42,6 +42,20 @@ def base_url(tmp_path_factory):
     yield f"http://127.0.0.1:{port}"
     server.should_exit = True
     thread.join(10)
+
+
+@pytest.fixture(scope="session")
+def base_url(tmp_path_factory):
+    """The service, listening on this machine."""
+    with listening(tmp_path_factory.mktemp("kept")) as address:
+        yield address
+
+
+@pytest.fixture(scope="session")
+def public_url(tmp_path_factory):
+    """Another one, which others reach under a name."""
+    with listening(tmp_path_factory.mktemp("public"), public_url="https://depot.example.org/range") as address:
+        yield address
 
 
 @pytest.fixture(scope="module")  # its event loop must be gone when other rooms start theirs
@@ -65,15 +79,15 @@ def open_page(browser, base_url):
     """Opens an address; `page.complaints` holds console errors and requests to anyone but the service."""
     contexts = []
 
-    def go(address="/", width=1280, height=800, **options):
+    def go(address="/", width=1280, height=800, base=base_url, **options):
         context = browser.new_context(viewport={"width": width, "height": height}, **options)
         contexts.append(context)
         page = context.new_page()
         page.complaints = []
         page.on("console", lambda message: message.type == "error" and page.complaints.append(message.text))
         page.on("pageerror", lambda error: page.complaints.append(str(error)))
-        page.on("request", lambda request: _watch(page, request.url, base_url))
-        page.goto(base_url + address)
+        page.on("request", lambda request: _watch(page, request.url, base))
+        page.goto(base + address)
         return page
 
     yield go

@@ -15,6 +15,13 @@ OTHERS = {  # address → an input that moves its answer, and what is typed ther
 }
 
 
+PUBLIC = (  # sheets that are nearly full
+    "/routes?vehicles=compact-plug-in&vehicles=family-suv-plug-in&place=whitehorse",
+    "/complaint?climate=&temperature=&reported=36",
+    "/year?units=us&vehicle=family-suv-plug-in",
+)
+
+
 def keep(page, note="", days=""):
     page.fill("#keep-note", note)
     page.select_option("#keep-days", days)
@@ -122,6 +129,26 @@ def test_a_kept_sheet_prints_on_one_page_with_its_number(open_page, tmp_path, ad
     page.emulate_media(media="print")
     assert page.locator(".number-line").is_visible()
     assert not page.locator("#change").is_visible()
+    assert page.locator(".address, .share").count() == 0  # nobody said where others reach the service
+
+
+@pytest.mark.parametrize("sheet", ["A4", "Letter"])
+@pytest.mark.parametrize("address", ["/", *PUBLIC, *OTHERS])
+def test_where_others_reach_it_the_paper_has_address_and_code_on_the_same_page(
+    open_page, public_url, tmp_path, address, sheet
+):
+    page = open_page(address, base=public_url)
+    keep(page, "x" * 200)
+    path = page.url.removeprefix(public_url)
+    assert not page.locator(".share").is_visible()
+    file = tmp_path / "sheet.pdf"
+    page.pdf(path=file, format=sheet)
+    assert len(re.findall(rb"/Type\s*/Page\b", file.read_bytes())) == 1
+    page.emulate_media(media="print")
+    assert page.locator(".address").inner_text() == "https://depot.example.org/range" + path
+    code = page.locator(".share svg").bounding_box()
+    assert code["width"] == pytest.approx(code["height"]) == pytest.approx(21 / 25.4 * 96, rel=0.01)  # mm on paper
+    assert page.complaints == []
 
 
 def test_the_button_is_not_printed(open_page):

@@ -8,6 +8,7 @@ from urllib.parse import parse_qsl
 import pytest
 
 from service.intake.sheet import SHEETS
+from service.reporting.qr import qr_svg
 from service.store import NewSheet
 from service.web.house import PAGES
 from service.web.kept_kinds import KINDS
@@ -231,6 +232,26 @@ def test_a_plan_that_stays_open_overnight_is_kept_as_it_is_shown(ask, keeper):
     form = re.search(r'<form class="keep".*?</form>', page.text, re.DOTALL)[0]
     question = dict(parse_qsl(html.unescape(re.search(r'name="question" value="([^"]*)"', form)[1])))
     assert question["arrives"] == shown
+
+
+@pytest.mark.parametrize(
+    ("public", "printed"),
+    [
+        (None, False),
+        ("http://127.0.0.1:8000", False),
+        ("http://localhost", False),
+        ("https://depot.example.org/r", True),
+    ],
+)
+def test_address_and_code_are_printed_where_a_phone_can_follow_them(ask, start, tmp_path, public, printed):
+    app = start(Settings(database=str(tmp_path / "sheets.sqlite3"), public_url=public))
+    for kind in ("quote", "complaint"):
+        path = ask("POST", "/api/sheets", to=app, json={"kind": kind, "question": ASKED[kind][1]}).json()["link_path"]
+        page = ask("GET", path, to=app).text
+        assert ('class="paper share"' in page) == ('class="paper address"' in page) == printed
+        if printed:
+            assert f'<p class="paper address">{public}{path}</p>' in page
+            assert qr_svg(public + path) in page
 
 
 def test_a_kind_that_is_no_more_still_opens(ask, keeper):
