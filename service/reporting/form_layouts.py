@@ -88,7 +88,7 @@ COMPLAINT_LAYOUT = (
         (
             Block(
                 (
-                    Input("words", "In the customer’s words", kind="area"),
+                    Input("words", "In the customer’s words", kind="area", hint="no names needed"),
                     Input("reported", "Distance reached"),
                     Input("end_charge", "Charge left then"),
                 )

@@ -125,7 +125,10 @@ def _again(kind: Kind | None, query: str) -> tuple[str, tuple[tuple[str, str], .
     """Where the same question is asked, and what goes there by form; nowhere for one that a program asked."""
     if kind is None or not query:
         return "", ()
-    return (kind.path, tuple(parse_qsl(query))) if len(query) > LONGEST_LINK else (f"{kind.path}?{query}", ())
+    asked = dict(parse_qsl(query))
+    if len(query) > LONGEST_LINK or TEXT in asked:  # nor does a recording of somebody's drive belong into a history
+        return kind.path, tuple(asked.items())
+    return f"{kind.path}?{query}", ()
 
 
 @router.post("/sheets/{token}/delete")
