@@ -1,5 +1,6 @@
 """A comparison answered for its page and for programs, wherever it was worked out."""
 
+from dataclasses import replace
 from datetime import date
 
 from service.catalogue import Catalogue
@@ -21,8 +22,13 @@ def solve(request: ComparisonRequest, units: Units, catalogue: Catalogue, today:
 
 
 def comparison_solved(
-    comparison: Comparison, request: ComparisonRequest, units: Units, today: date
+    comparison: Comparison, request: ComparisonRequest, units: Units, today: date, told: tuple[str, ...] = ()
 ) -> Solved[RoutesView]:
-    """One that is worked out already."""
+    """One that is worked out already.
+
+    Args:
+        told: what is worth knowing besides.
+    """
     view = routes_view(comparison, units, today)
+    view = replace(view, notes=(*told, *view.notes))
     return Solved(view, request, lambda: ComparisonOut.from_comparison(comparison, units))

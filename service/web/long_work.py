@@ -19,7 +19,8 @@ from service.reporting.answers import MODEL_VERSION
 from service.reporting.comparison_out import ComparisonOut
 from service.store import Job, JobStore, StoreAway
 from service.store.references import is_token
-from service.web.routes_pages import ROUTES_PAGE, asked_by
+from service.web.routes_asked import asked_by
+from service.web.routes_pages import ROUTES_PAGE
 
 __all__ = ["COMPARISON", "LongWork"]
 

@@ -1,8 +1,7 @@
 """The page of routes compared: a table of routes in, what fails first out, and the cells as CSV.
 
-Kept     nothing, except a long table until a day after it is worked out.
-Scope    parse, one call, present. GET answers links, POST the form, whose table may be long. The starting question is
-         the invented routes of data/demo_routes.csv; a journey carried here from another page is a route of its own.
+Kept     nothing, except a long table until a day after it is worked out, and what the reader keeps.
+Scope    one call, present. GET answers links, POST the form, whose table may be long.
 """
 
 import json
@@ -20,11 +19,9 @@ from service.errors import BadInputs, ErrorRow, ServiceError
 from service.fleet.answer import Comparison
 from service.fleet.ask import ComparisonAsk
 from service.fleet.compare import cells_in, compare
-from service.intake.comparison import ComparisonRequest, RouteIn, with_defaults
-from service.intake.comparison_form import comparison_from_form
+from service.intake.comparison import with_defaults
 from service.intake.form import FIELDS, OWN, default_of, unit_of
-from service.intake.routes_csv import LARGEST_TABLE, RoutesRead, demo_routes, read_routes
-from service.intake.routes_table import routes_table
+from service.intake.routes_csv import LARGEST_TABLE
 from service.intake.table_text import decoded
 from service.reporting.comparison_out import ComparisonOut, table_of
 from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
@@ -32,46 +29,23 @@ from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.routes_view import RoutesView
 from service.reporting.words import Units, bound
 from service.store import StoreAway
-from service.units import kelvin_from_celsius
 from service.web.comparison_answers import comparison_solved, solve
 from service.web.deps import CatalogueDep
 from service.web.errors import error_response
 from service.web.house import Link, as_asked, links_from, stowed
 from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
-from service.web.pages import choices_of, read_question
+from service.web.pages import choices_of
+from service.web.routes_asked import Asked, asked_by
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
-__all__ = [
-    "KIND",
-    "PATH",
-    "ROUTES_PAGE",
-    "START",
-    "Asked",
-    "RoutesPage",
-    "Solve",
-    "asked_by",
-    "page_of",
-    "router",
-]
+__all__ = ["KIND", "PATH", "ROUTES_PAGE", "RoutesPage", "Solve", "page_of", "router"]
 
 PATH = "/routes"
 ROUTES_PAGE = "routes_page"  # what long work calls a form of this page
-START = {  # invented: a depot in the north, a van and a car that is a little too small
-    "units": "metric",
-    "vehicles": "electric-delivery-van,family-suv-plug-in",
-    "months_by": "place",
-    "place": "helsinki",
-    "reserve": "20",
-    "circuit": "eu-three-phase-16a",
-}
-START_US = START | {"units": "us", "place": "minneapolis", "reserve": "12", "circuit": "na-wall-unit-30a"}
-CARRIED_ROUTE = "Journey carried over"
-COLD_BELOW_K, HOT_FROM_K = kelvin_from_celsius(5), kelvin_from_celsius(25)  # which of three days a carried one is
 LARGEST_FORM = 2 * LARGEST_TABLE  # the table, typed and as a file
 MOST_AT_ONCE = 2_400  # cells: about a second on two cores; a longer table becomes long work, which shows how far it is
-ROWS_TOLD = 40  # faults listed beside the table; more would bury it
 Solve = Callable[[ComparisonAsk, Catalogue], Comparison]
 _at_once: Solve = partial(compare, progress=go_on)
 router = APIRouter(include_in_schema=False, route_class=WorkRoute)
@@ -88,16 +62,6 @@ class RoutesPage:
     solved: Solved[RoutesView] | None
     asked: str
     held: tuple[tuple[str, str], ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Asked:
-    """The form as read."""
-
-    question: tuple[ComparisonAsk, ComparisonRequest] | None
-    values: Mapping[str, str]
-    errors: Mapping[str, ErrorRow]
-    bad_rows: tuple[str, ...]
 
 
 @router.get(PATH, response_class=HTMLResponse)
@@ -189,7 +153,9 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: 
     """
     found, comparison = _answered(given, catalogue, solve)
     units = _units(found.values)
-    solved = comparison_solved(comparison, found.question[1], units, today) if comparison and found.question else None
+    solved = None
+    if comparison and found.question:
+        solved = comparison_solved(comparison, found.question[1], units, today, _left_out(found))
     answer = solved.view if solved else None
     form = form_view(
         found.values,
@@ -210,18 +176,6 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: 
 KIND = Kind("comparison", "Routes compared", PATH, "routes_part.html", "routes", page_of, solve)
 
 
-def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:
-    """Read the table, then the form; the good routes are asked about though others are bad."""
-    if not {"table", "typed_units"} <= given.keys():  # only the form sends both
-        given = _started(given, catalogue)
-    read, errors = _routes(given["table"], catalogue)
-    routes = read.routes or demo_routes(catalogue)[:1]  # a stand-in, so that the rest of the form is checked, too
-    filled = comparison_from_form(given, routes, catalogue)
-    question = filled.question if read.routes else None
-    values = {**filled.values, "table": given["table"]}
-    return Asked(question or None, values, {**filled.errors, **errors}, _rows(read.errors))
-
-
 def _answered(
     given: Mapping[str, str], catalogue: Catalogue, solve: Solve = _at_once
 ) -> tuple[Asked, Comparison | None]:
@@ -237,54 +191,10 @@ def _answered(
         return replace(asked, errors={**asked.errors, **faults}), None
 
 
-def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, ErrorRow]]:
-    """The routes of a table, and one line for the summary of faults."""
-    try:
-        read = read_routes(text.encode("utf-8"), catalogue)
-    except BadInputs as error:
-        read = RoutesRead((), tuple(error.rows()), ())
-    if not read.errors:
-        return read, {}
-    count = len(read.errors)
-    message = "one entry cannot be used" if count == 1 else f"{count} entries cannot be used"
-    if read.left_out:
-        message += f", so {', '.join(read.left_out)[:200]} {'is' if len(read.left_out) == 1 else 'are'} left out"
-    return read, {"table": ErrorRow("table", "", message, "see the list below the table")}
-
-
-def _rows(errors: tuple[ErrorRow, ...]) -> tuple[str, ...]:
-    """Each fault as a line."""
-    told = [bound(f"{row.field}: {row.message}; {row.remedy}.") for row in errors[:ROWS_TOLD]]
-    if len(errors) > ROWS_TOLD:
-        told.append(f"And {len(errors) - ROWS_TOLD} more.")
-    return tuple(told)
-
-
-def _started(given: Mapping[str, str], catalogue: Catalogue) -> dict[str, str]:
-    """The starting question under what a link says; a journey, a vehicle and a day from another page take its place."""
-    units = Units.US if given.get("units") == Units.US else Units.METRIC
-    whole = {**(START_US if units is Units.US else START), **given}
-    routes = demo_routes(catalogue)
-    if given.get("vehicle") and not given.get("vehicles"):
-        whole["vehicles"] = given["vehicle"]
-    if given.get("journey") or given.get("leg1_distance"):
-        result = read_question(given, catalogue)
-        if result.request:
-            journey, load_kg = result.request.journey, result.request.payload_kg
-            routes = (RouteIn(name=CARRIED_ROUTE, journey=journey, payload_kg=load_kg),)
-    if given.get("temperature") and "months_by" not in given:
-        whole["months_by"] = "temperatures"
-        whole[_slot(given, catalogue)] = given["temperature"]
-    return whole | {"table": given.get("table") or routes_table(routes, units)}
-
-
-def _slot(given: Mapping[str, str], catalogue: Catalogue) -> str:
-    """Which of the three days a carried one is."""
-    ask = read_question(given, catalogue).ask
-    if ask is None:
-        return "mild"
-    kelvin = ask.weather.ambient_k
-    return "cold" if kelvin < COLD_BELOW_K else "hot" if kelvin >= HOT_FROM_K else "mild"
+def _left_out(found: Asked) -> tuple[str, ...]:
+    """What of the table is not in the answer: it is said on a kept sheet, too, which has no form."""
+    row = found.errors.get("table")
+    return (bound(f"Of the table, {row.message}."),) if row else ()
 
 
 def _to_carry(given: Mapping[str, str], values: Mapping[str, str]) -> dict[str, str]:

@@ -227,6 +227,16 @@ def test_a_long_table_is_kept_with_its_answer_and_compared_again(ask, keeper):
     assert headline(again(ask, keeper, sheet)) == headline(page)
 
 
+def test_routes_that_were_left_out_are_named_on_the_sheet(ask, keeper):
+    table = "route,distance_km,speed_km_h\nNorth,40,60\nSouth,far,60\n"
+    form = {"typed_units": "metric", "units": "metric", "vehicles": "electric-delivery-van", "months_by": "place",
+            "place": "helsinki", "table": table}  # fmt: skip
+    page = ask("POST", "/routes", to=keeper, data=form)
+    sheet = ask("GET", press(ask, keeper, page).headers["location"], to=keeper)
+    assert "one entry cannot be used, so South is left out" in sheet.text
+    assert "South,far,60" in again(ask, keeper, sheet).text  # to be mended
+
+
 def test_a_plan_that_stays_open_overnight_is_kept_as_it_is_shown(ask, keeper):
     page = page_of(ask, keeper, "charging_plan")
     shown = re.search(r'name="arrives" type="text"[^>]* value="([^"]+)"', page.text)[1]

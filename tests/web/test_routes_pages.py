@@ -8,7 +8,8 @@ import pytest
 
 from service.catalogue import load_catalogue
 from service.web.rendering import template_environment
-from service.web.routes_pages import CARRIED_ROUTE, ROWS_TOLD, page_of
+from service.web.routes_asked import CARRIED_ROUTE, ROWS_TOLD
+from service.web.routes_pages import page_of
 
 TODAY = date(2026, 11, 25)
 HEAD = "route,distance_km,speed_km_h\n"
