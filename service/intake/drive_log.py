@@ -13,7 +13,8 @@ from service.diagnosis.drive_log import DriveLog
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.columns import POWER, SECONDS, SHARE, SPEED, TEMPERATURE, Figures, Quantity, Texts, figures_of, told
 from service.intake.moments import moments_of
-from service.intake.table_text import TextTable, read_table_text
+from service.intake.table_file import read_table
+from service.intake.table_text import TextTable
 from service.intake.track import checked_zone
 from service.trips.fixes import HIGHEST_M_S, forward
 from service.trips.recorded import Dropped
@@ -63,7 +64,7 @@ def read_drive_log(content: bytes, zone: str | None = None) -> LogRead:
         zone: IANA name, for times without an offset.
     Errors: `BadInputs` for what is no such table, or one with fewer than two good rows; `BadInput` for the zone.
     """
-    table = read_table_text(content, LARGEST_LOG, MOST_ROWS)
+    table = read_table(content, LARGEST_LOG, MOST_ROWS)
     found = figures_of(table, (TIME, PACE, POWER_OUT, VOLTS, AMPS, CHARGE, OUTSIDE, PACK, CABIN), (MOMENT,))
     refuse_incomplete(found, table)
     time_s, late = times_of(found, checked_zone(zone))

@@ -16,7 +16,8 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.comparison import MOST_ROUTES, RouteIn
 from service.intake.errors import Scale, faults_of, unit_of_path
 from service.intake.quote import unknown_ids
-from service.intake.table_text import Line, TextTable, number_from, read_table_text, too_wide
+from service.intake.table_file import read_table
+from service.intake.table_text import Line, TextTable, number_from, too_wide
 from service.units import KM_H, MILE_M, MPH, POUND_KG
 
 __all__ = ["LARGEST_TABLE", "MOST_ROWS", "RoutesRead", "demo_routes", "read_routes"]
@@ -102,7 +103,7 @@ def read_routes(content: bytes, catalogue: Catalogue) -> RoutesRead:
 
     Errors: `BadInputs` where it is no table of routes at all: too large, not text, or without the needed columns.
     """
-    table = read_table_text(content, LARGEST_TABLE, MOST_ROWS)
+    table = read_table(content, LARGEST_TABLE, MOST_ROWS)
     check_header(table)
     routes: list[RouteIn] = []
     faults, left_out, rows_of_names = list(table.broken), [], {}

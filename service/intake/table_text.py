@@ -15,7 +15,19 @@ from math import isfinite
 
 from service.errors import BadInput, BadInputs
 
-__all__ = ["LONGEST_CELL", "MOST_COLUMNS", "Line", "TextTable", "decoded", "number_from", "read_table_text", "too_wide"]
+__all__ = [
+    "LONGEST_CELL",
+    "MOST_COLUMNS",
+    "Line",
+    "TextTable",
+    "decoded",
+    "number_from",
+    "oversized",
+    "read_table_text",
+    "refuse_large",
+    "table_of_lines",
+    "too_wide",
+]
 
 MOST_COLUMNS = 200
 LONGEST_CELL = 1000  # characters
@@ -34,11 +46,12 @@ class Line:
 
     number: int
     cells: tuple[str, ...]
+    typed: frozenset[int] = frozenset()  # places of cells that a workbook stores as numbers or times, not as text
 
 
 @dataclass(frozen=True, slots=True)
 class TextTable:
-    """Names of the columns in lower case, the rows below, and what stood between the cells."""
+    """Names of the columns in lower case, the rows below, and what stood between the cells; "" in a workbook."""
 
     header: Line
     lines: tuple[Line, ...]
@@ -52,17 +65,26 @@ def read_table_text(content: bytes, largest: int, most_rows: int) -> TextTable:
     Errors: `BadInputs` where it is larger than `largest` bytes, longer than `most_rows`, wider than `MOST_COLUMNS`,
     empty, or not text.
     """
+    refuse_large(content, largest)
+    text = decoded(content)
+    delimiter = delimiter_of(text)
+    return table_of_lines(*records(text, delimiter), delimiter, most_rows)
+
+
+def refuse_large(content: bytes, largest: int) -> None:
+    """Raise BadInputs for more than `largest` bytes."""
     if len(content) > largest:
         limit = f"{largest / 1024**2:g} MB"
         raise BadInputs([BadInput("table", None, f"the table is larger than {limit}", f"give at most {limit}")])
-    text = decoded(content)
-    delimiter = delimiter_of(text)
-    lines, broken = records(text, delimiter)
+
+
+def table_of_lines(lines: list[Line], broken: list[BadInput], delimiter: str, most_rows: int) -> TextTable:
+    """The first row as names, the others below; raises BadInputs for an empty or too long table."""
     if not lines:
         raise BadInputs([*broken, BadInput("table", None, "the table is empty", "give a row of names and rows below")])
     header, *below = lines
     if len(below) > most_rows:
-        message, remedy = f"there are {len(below)} rows", f"give at most {most_rows} rows below the names"
+        message, remedy = f"there are more than {most_rows} rows", f"give at most {most_rows} rows below the names"
         raise BadInputs([BadInput("table", len(below), message, remedy)])
     names = Line(header.number, tuple(name.lower() for name in header.cells))
     return TextTable(names, tuple(below), delimiter, tuple(broken))
@@ -157,10 +179,12 @@ def too_wide(line: Line, table: TextTable, row: str = "") -> BadInput | None:
 def number_from(cell: str, delimiter: str) -> float | None:
     """The number in a cell with point or comma, or None where there is none that is certain.
 
+    Between commas, and as a text in a workbook, 1,200 may be a thousand or a decimal comma.
+
     >>> number_from("12,5", ";"), number_from("1.5", ","), number_from("1,200", ","), number_from("1.234,5", ";")
     (12.5, 1.5, None, None)
     """
-    if not PLAIN_NUMBER.fullmatch(cell) or (delimiter == "," and THOUSANDS.fullmatch(cell)):
+    if not PLAIN_NUMBER.fullmatch(cell) or (delimiter in ("", ",") and THOUSANDS.fullmatch(cell)):
         return None
     value = float(cell.replace(",", ".").replace("−", "-"))
     return value if isfinite(value) else None

@@ -14,7 +14,8 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.columns import DISTANCE, SECONDS, SPEED, Figures, Quantity, Texts, figures_of, told
 from service.intake.gpx import GpxPoint, gpx_points, is_gpx
 from service.intake.moments import moments_of
-from service.intake.table_text import TextTable, number_from, read_table_text
+from service.intake.table_file import read_table
+from service.intake.table_text import TextTable, number_from
 from service.specs import Journey
 from service.trips.fixes import HIGHEST_M_S
 from service.trips.recorded import Recorded, drive_of_fixes, drive_of_speeds
@@ -95,7 +96,7 @@ def _drive_of(content: bytes, zone: str | None) -> tuple[Recorded, list[BadInput
     """The drive, what is wrong with rows, and columns that were not needed."""
     if is_gpx(content):
         return _from_gpx(gpx_points(content, MOST_POINTS), zone)
-    return _from_table(read_table_text(content, LARGEST_FILE, MOST_POINTS), zone)
+    return _from_table(read_table(content, LARGEST_FILE, MOST_POINTS), zone)
 
 
 def checked_zone(zone: str | None) -> str | None:

@@ -18,7 +18,7 @@ import numpy as np
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, figures_of, told
 from service.intake.moments import moments_of
-from service.intake.table_text import read_table_text
+from service.intake.table_file import read_table
 from service.intake.track import checked_zone
 from service.trips.fixes import forward
 from service.trips.recorded import Dropped
@@ -89,7 +89,7 @@ def read_weather_file(content: bytes, zone: str | None = None) -> WeatherRead:
     Errors: `BadInputs` for what is no such table, or one without a good row; `BadInput` for the zone.
     """
     zone = checked_zone(zone)
-    table = read_table_text(content, LARGEST_FILE, MOST_HOURS)
+    table = read_table(content, LARGEST_FILE, MOST_HOURS)
     found = figures_of(table, (WARMTH, MOISTURE, WIND, SUN), (MOMENT,))
     time_s, late = moments_of(found.texts["moment"], found.rows.tolist(), found.headers["moment"], zone)
     faults, good = [*found.faults, *late], np.isfinite(time_s)

@@ -54,7 +54,12 @@ OUTFIT = Block(
 
 RECORDING = Block(
     (
-        Input("track_file", "GPX or CSV", kind="recording", hint="CSV: time, lat, lon, elevation; or time, speed"),
+        Input(
+            "track_file",
+            "GPX, CSV or .xlsx",
+            kind="recording",
+            hint="a table: time, lat, lon, elevation; or time, speed",
+        ),
         Input("track_zone", "Its clock’s time zone", signed=True, hint="such as Europe/Berlin, if its times name none"),
     ),
     title="A recording of the drive",

@@ -39,7 +39,7 @@ ROUTES_LAYOUT = (
                         kind="area",
                         hint="Rows of one name make a route. US: distance_mi, speed_mph, stops_per_mi, payload_lb.",
                     ),
-                    Input("file", "Or a file, as CSV", kind="file"),
+                    Input("file", "Or a file: CSV or .xlsx", kind="file"),
                     Input("reserve", "Kept in reserve"),
                     Input("between_trips", "Charged between trips"),
                 )

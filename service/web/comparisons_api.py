@@ -5,7 +5,6 @@ from typing import Annotated, Literal
 from fastapi import APIRouter, Body, Header, Query, Request, Response
 from pydantic import BaseModel, Field
 
-from service.errors import ErrorRow
 from service.fleet.compare import compare
 from service.intake.comparison import ComparisonRequest, RouteIn, across_faults, with_defaults
 from service.intake.errors import plain_row
@@ -13,7 +12,8 @@ from service.intake.routes_csv import LARGEST_TABLE, read_routes
 from service.reporting.comparison_out import ComparisonOut, table_of
 from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
-from service.web.errors import ErrorRowOut, error_response, error_responses
+from service.web.errors import ErrorRowOut, error_responses
+from service.web.files import TABLES, WrongKind, described, file_body
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
@@ -91,31 +91,16 @@ def create_comparison(
     "/routes",
     response_model=RoutesOut,
     responses=error_responses(413, 415, 422),
-    openapi_extra={"requestBody": {"required": True, "content": {"text/csv": {"schema": {"type": "string"}}}}},
+    openapi_extra=described(*TABLES),
 )
 async def read_table_of_routes(request: Request, catalogue: CatalogueDep) -> RoutesOut | Response:
-    """Routes from a table, a row a leg; every bad cell is reported, and the good routes are kept."""
-    kind = request.headers.get("content-type", "").partition(";")[0].strip().lower()
-    if kind != "text/csv":
-        message = f"the body is sent as {kind!r}" if kind else "the type of the body is not stated"
-        row = ErrorRow("header.content-type", kind or None, message, "send the table as text/csv")
-        return error_response(415, [row], {"Accept-Post": "text/csv"})
-    content = await table_body(request)
-    if len(content) > LARGEST_TABLE:
-        row = ErrorRow("table", None, "the table is larger than 1 MB", "send at most 1 MB")
-        return error_response(413, [row], {"Connection": "close"})
+    """Routes from a table (CSV, .xlsx), a row a leg; every bad cell is reported, and the good routes are kept."""
+    try:
+        content = await file_body(request, TABLES, LARGEST_TABLE)
+    except WrongKind as error:
+        return error.response
     found = await at_work(read_routes, content, catalogue)
     return RoutesOut(routes=found.routes, errors=[plain_row(row) for row in found.errors], left_out=found.left_out)
-
-
-async def table_body(request: Request) -> bytes:
-    """The bytes of a table, counted as they come: reading stops beyond the limit."""
-    content = bytearray()
-    async for chunk in request.stream():
-        content += chunk
-        if len(content) > LARGEST_TABLE:
-            break
-    return bytes(content)
 
 
 router.include_router(json_routes)

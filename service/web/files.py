@@ -6,7 +6,12 @@ from starlette.exceptions import HTTPException
 from service.errors import ErrorRow
 from service.web.errors import error_response
 
-__all__ = ["WrongKind", "described", "file_body"]
+__all__ = ["TABLES", "WORKBOOK", "WrongKind", "described", "file_body"]
+
+CSV = "text/csv"
+WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+WITH_MACROS = "application/vnd.ms-excel.sheet.macroEnabled.12"  # never run, not even unpacked
+TABLES = (CSV, WORKBOOK, WITH_MACROS.lower())  # what a table may be sent as
 
 
 class WrongKind(Exception):
@@ -19,7 +24,9 @@ class WrongKind(Exception):
 
 def described(*kinds: str) -> dict[str, object]:
     """The body of such a route, for the description of the interface."""
-    content = {kind: {"schema": {"type": "string"}} for kind in kinds}
+    content = {
+        kind: {"schema": {"type": "string"} | ({"format": "binary"} if kind in TABLES[1:] else {})} for kind in kinds
+    }
     return {"requestBody": {"required": True, "content": content}}
 
 

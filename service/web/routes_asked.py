@@ -18,7 +18,7 @@ from service.reporting.words import Units, bound
 from service.units import kelvin_from_celsius
 from service.web.pages import read_question
 
-__all__ = ["CARRIED_ROUTE", "ROWS_TOLD", "START", "Asked", "asked_by"]
+__all__ = ["CARRIED_ROUTE", "ROWS_TOLD", "START", "Asked", "asked_by", "rows_told"]
 
 START = {  # invented: a depot in the north, a van and a car that is a little too small
     "units": "metric",
@@ -53,7 +53,7 @@ def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:
     filled = comparison_from_form(given, routes, catalogue)
     question = filled.question if read.routes else None
     values = {**filled.values, "table": given["table"]}
-    return Asked(question or None, values, {**filled.errors, **errors}, _rows(read.errors))
+    return Asked(question or None, values, {**filled.errors, **errors}, rows_told(read.errors))
 
 
 def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, ErrorRow]]:
@@ -71,7 +71,7 @@ def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, Erro
     return read, {"table": ErrorRow("table", "", message, "see the list below the table")}
 
 
-def _rows(errors: tuple[ErrorRow, ...]) -> tuple[str, ...]:
+def rows_told(errors: tuple[ErrorRow, ...]) -> tuple[str, ...]:
     """Each fault as a line."""
     told = [bound(f"{row.field}: {row.message}; {row.remedy}.") for row in errors[:ROWS_TOLD]]
     if len(errors) > ROWS_TOLD:

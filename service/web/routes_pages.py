@@ -21,8 +21,8 @@ from service.fleet.ask import ComparisonAsk
 from service.fleet.compare import cells_in, compare
 from service.intake.comparison import with_defaults
 from service.intake.form import FIELDS, OWN, default_of, unit_of
-from service.intake.routes_csv import LARGEST_TABLE
-from service.intake.table_text import decoded
+from service.intake.routes_csv import LARGEST_TABLE, MOST_ROWS
+from service.intake.table_file import text_of_table
 from service.reporting.comparison_out import ComparisonOut, table_of
 from service.reporting.form_layouts import ROUTES_LAYOUT, names_in
 from service.reporting.form_view import Choices, FormView, form_view
@@ -36,7 +36,7 @@ from service.web.house import Link, as_asked, links_from, stowed
 from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
-from service.web.routes_asked import Asked, asked_by
+from service.web.routes_asked import Asked, asked_by, rows_told
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
@@ -74,7 +74,7 @@ def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
 @router.post(PATH, response_class=HTMLResponse)
 async def answer_form(request: Request, catalogue: CatalogueDep) -> Response:
     """The whole page for a filled form."""
-    given = await _form(request)
+    given = await _form(request, catalogue)
     if isinstance(given, Response):
         return given
     long = await _as_long_work(request, given, catalogue)
@@ -97,7 +97,7 @@ async def _as_long_work(request: Request, given: dict[str, str], catalogue: Cata
 @router.post("/routes.csv")
 async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     """Every cell as a table; the page with what is wrong, if anything is."""
-    given = await _form(request)
+    given = await _form(request, catalogue)
     if isinstance(given, Response):
         return given
     found, comparison = await at_work(_answered, given, catalogue)
@@ -114,8 +114,8 @@ def _rendered(request: Request, page: RoutesPage, status: int = 0) -> HTMLRespon
     return HTMLResponse(html, status or page.status)
 
 
-async def _form(request: Request) -> dict[str, str] | Response:
-    """What was filled in, or the refusal: too large."""
+async def _form(request: Request, catalogue: Catalogue) -> dict[str, str] | Response:
+    """What was filled in, or the refusal: too large; or the page that says what is wrong with the file."""
     length = request.headers.get("content-length", "")
     if not length.isdigit() or int(length) > LARGEST_FORM:
         row = ErrorRow("body", None, "the form is larger than 2 MB, or does not say how large", "send at most 2 MB")
@@ -123,17 +123,12 @@ async def _form(request: Request) -> dict[str, str] | Response:
     async with request.form(max_files=1, max_fields=200, max_part_size=LARGEST_TABLE) as form:
         given = _flat(form)
         file = form.get("file")
-        if isinstance(file, UploadFile) and file.size:
-            given["table"] = _text_of(await file.read())
-    return given
-
-
-def _text_of(content: bytes) -> str:
-    """A file in whatever encoding it was saved; what is no text as far as it goes, for the report beside it."""
+        content = await file.read() if isinstance(file, UploadFile) and file.size else b""
     try:
-        return decoded(content)
-    except BadInputs:
-        return content.decode("utf-8-sig", "replace")
+        return given | ({"table": await at_work(text_of_table, content, LARGEST_TABLE, MOST_ROWS)} if content else {})
+    except BadInputs as error:
+        unread = tuple(error.rows())
+        return _rendered(request, await at_work(page_of, given, catalogue, date.today(), _at_once, unread))
 
 
 def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
@@ -143,15 +138,22 @@ def _flat(given: Mapping[str, str] | FormData) -> dict[str, str]:
     return texts | ({"vehicles": ",".join(ticks)} if ticks else {})
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: Solve = _at_once) -> RoutesPage:
+def page_of(
+    given: Mapping[str, str],
+    catalogue: Catalogue,
+    today: date,
+    solve: Solve = _at_once,
+    unread: tuple[ErrorRow, ...] = (),
+) -> RoutesPage:
     """Routes in, page out.
 
     Args:
         given: form or query string by name; a link without a table gets the starting question.
         today: printed on the sheet.
         solve: compares, or takes the comparison from where it is kept.
+        unread: why the file that came with the form could not be read; then nothing is compared.
     """
-    found, comparison = _answered(given, catalogue, solve)
+    found, comparison = (asked_by(given, catalogue), None) if unread else _answered(given, catalogue, solve)
     units = _units(found.values)
     solved = None
     if comparison and found.question:
@@ -159,13 +161,13 @@ def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date, solve: 
     answer = solved.view if solved else None
     form = form_view(
         found.values,
-        found.errors,
+        found.errors | ({"file": unread[0]} if unread else {}),
         {name: unit_of(name, units) for name in FIELDS},
         {name: default_of(name, units) for name in FIELDS},
         _choices(catalogue),
         {row.name: row.value for row in answer.question} if answer else {},
         ROUTES_LAYOUT,
-        {"table": found.bad_rows},
+        {"table": found.bad_rows, "file": rows_told(unread[1:])},
     )
     form = replace(form, hidden=form.hidden + stowed(given, names_in(ROUTES_LAYOUT)))
     links, table = links_from(PATH, _to_carry(given, found.values)), given.get("table")

@@ -1,7 +1,8 @@
 """What may come in with a request at most: bytes, seconds, and nothing packed.
 
-Scope    for every route; some hold their bodies tighter (`bodies`, `routes_pages`). Nothing is ever unpacked, so no
-         packed body can swell: one is refused before it is read.
+Scope    for every route; some hold their bodies tighter (`bodies`, `routes_pages`). A packed body is refused before it
+         is read; what is packed by its nature, a workbook, is unpacked in one place only, within bounds
+         (`intake.archive`).
 Source   RFC 9110: 408, 413, 415 and Content-Encoding; RFC 9112 §6.3: one end of a body. Sizes and times: own choice.
 """
 

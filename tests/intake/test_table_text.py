@@ -4,7 +4,7 @@ import csv
 import io
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from service.errors import BadInputs
@@ -24,6 +24,14 @@ def written(rows, delimiter=",", mark=".", encoding="utf-8", line_end="\r\n", st
     for number, word in rows:
         writer.writerow([repr(number).replace(".", mark), repr(-number).replace(".", mark), word])
     return text.getvalue().encode(encoding)
+
+
+def is_utf_8(content):
+    try:
+        content.decode("utf-8")
+    except UnicodeDecodeError:
+        return False
+    return True
 
 
 def refused(content, **limits):
@@ -46,7 +54,9 @@ numbers = st.decimals(-9999, 9999, allow_nan=False, places=1).map(float)
     stated=st.booleans(),
 )
 def test_a_table_is_read_back_as_it_was_written(rows, delimiter, mark, encoding, line_end, stated):
-    table = read_table_text(written(rows, delimiter, mark, encoding, line_end, stated), 10_000, 100)
+    content = written(rows, delimiter, mark, encoding, line_end, stated)
+    assume(encoding != "cp1252" or content.isascii() or not is_utf_8(content))  # "Ä°" is "İ" as well
+    table = read_table_text(content, 10_000, 100)
     assert table.header.cells == NAMES
     assert table.delimiter == delimiter
     assert table.broken == ()
@@ -94,7 +104,7 @@ def test_names_beyond_the_bounds_are_refused():
         (b"a\0b", "not plain text"),
         (b"\xff\xfe\x41", "not plain text"),  # half a character
         (b"\x81\x8d", "not plain text"),  # no letters of Windows-1252
-        (b"a\n" + b"1\n" * 101, "101 rows"),
+        (b"a\n" + b"1\n" * 101, "more than 100 rows"),
         (b"a\n" + b"1\n" * 6000, "larger than"),
     ],
 )

@@ -139,7 +139,7 @@ def test_routes_of_a_table_can_be_compared_as_they_come(ask):
     [
         (b"", TABLE, 422, "table"),
         (b"route,distance_km\nA,1\n", TABLE, 422, "row 1, speed_km_h"),
-        (b"x" * (LARGEST_TABLE + 1), TABLE, 413, "table"),
+        (b"x" * (LARGEST_TABLE + 1), TABLE, 413, "body"),
         (b"route", {"content-type": "application/json"}, 415, "header.content-type"),
         (b"route", {}, 415, "header.content-type"),
     ],

@@ -1,8 +1,12 @@
 """Files over HTTP: recorded drives, weather and logs; their limits, and what can be asked with them."""
 
+from datetime import datetime, timedelta
+
 import pytest
 
 from service.intake.track import LARGEST_FILE
+from service.web.files import WORKBOOK
+from tests.intake.workbooks import workbook
 
 SPEEDS = [0, 0, *range(0, 50, 2), *[50] * 200, *range(50, -1, -2), 0, 0]  # an invented drive, km/h, one a second
 TABLE = "Time (s),Speed (km/h)\n" + "".join(f"{second},{speed}\n" for second, speed in enumerate(SPEEDS))
@@ -86,3 +90,26 @@ def test_a_log_is_summed_and_its_bad_rows_are_told(ask):
     assert read["net_wh_per_km"] == pytest.approx(125)
     assert [row["field"] for row in read["errors"]] == ["row 903, speed_km_h", "row 903, pack_kw"]
     assert (read["rows"], read["rows_kept"], read["outside_c"]) == (902, 901, None)
+
+
+def test_a_workbook_is_taken_wherever_a_table_is(ask):
+    headers = {"content-type": WORKBOOK}
+    drive = workbook(("time_s", "speed_km_h", "pack_kw"), *((k, min(2 * k, 60), 9) for k in range(200)), ("x", 1, 1))
+    track = ask("POST", "/api/tracks", content=drive, headers=headers).json()
+    log = ask("POST", "/api/drive-logs", content=drive, headers=headers).json()
+    assert [row["field"] for row in track["errors"]] == [row["field"] for row in log["errors"]] == ["row 202, time_s"]
+    assert track["distance_km"] == pytest.approx(log["distance_km"], rel=0.02)
+    hours = [(datetime(2026, 4, 3) + timedelta(hours=hour), 10.5) for hour in range(24)]
+    weather = workbook(("date", "temp (°C)"), *hours)
+    april = ask("POST", "/api/weather-files?time_zone=UTC", content=weather, headers=headers).json()["months"][3]
+    assert april["low_c"] == 10.5
+    routes = workbook(("route", "distance_km", "speed_km_h"), ("Harbour", 12, 40))
+    assert (
+        ask("POST", "/api/comparisons/routes", content=routes, headers=headers).json()["routes"][0]["name"] == "Harbour"
+    )
+
+
+def test_an_old_workbook_is_refused_with_a_way_out(ask):
+    old = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 1000
+    reply = ask("POST", "/api/drive-logs", content=old, headers={"content-type": WORKBOOK})
+    assert (reply.status_code, reply.json()["errors"][0]["remedy"]) == (422, "save it as .xlsx or CSV")

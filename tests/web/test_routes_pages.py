@@ -2,14 +2,17 @@
 
 import csv
 import io
+import re
 from datetime import date
 
 import pytest
 
 from service.catalogue import load_catalogue
+from service.web.files import WORKBOOK
 from service.web.rendering import template_environment
 from service.web.routes_asked import CARRIED_ROUTE, ROWS_TOLD
 from service.web.routes_pages import page_of
+from tests.intake.workbooks import workbook
 
 TODAY = date(2026, 11, 25)
 HEAD = "route,distance_km,speed_km_h\n"
@@ -128,6 +131,23 @@ def test_a_file_takes_the_place_of_what_was_typed(ask):
     assert reply.status_code == 200
     assert "Harbour" in reply.text
     assert ">North<" not in reply.text
+
+
+def test_a_workbook_is_shown_as_the_table_that_was_read(ask):
+    rows = [("route", "distance_km", "speed_km_h"), (), ("Harbour", 12.5, 40), ("Hills", "far", 50)]
+    reply = ask("POST", "/routes", data=FORM, files={"file": ("routes.xlsx", workbook(*rows), WORKBOOK)})
+    assert reply.status_code == 200
+    assert "route,distance_km,speed_km_h\n\nHarbour,12.5,40\nHills,far,50" in reply.text
+    assert "row 4, distance_km" in reply.text.replace("\u00a0", " ")
+
+
+def test_a_workbook_that_cannot_be_read_leaves_what_was_typed(ask):
+    old = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1" + b"\0" * 1000
+    reply = ask("POST", "/routes", data=FORM, files={"file": ("routes.xls", old, WORKBOOK)})
+    assert reply.status_code == 422
+    fault = re.search(r'id="file-error">([^<]*)', reply.text)[1].replace("\u00a0", " ")
+    assert "save it as .xlsx or CSV" in fault
+    assert "North,40,60" in reply.text
 
 
 def test_all_cells_come_as_csv(ask):
