@@ -1,6 +1,6 @@
 """A comparison as it leaves: the contract's names, people's units, JSON or a table.
 
-Scope    `fleet.answer` in SI → pydantic models, and the cells as CSV in which no text is a formula.
+Scope    `fleet.answer` in SI → pydantic models, and the cells as a table in which no text is a formula.
 Use      `ComparisonOut.from_comparison(comparison)`, `table_of(out)`.
 """
 
@@ -23,7 +23,7 @@ from service.reporting.answers import (
     rounded,
 )
 from service.reporting.comparison_reasons import reason
-from service.reporting.csv_out import csv_text
+from service.reporting.table_out import Table
 from service.reporting.words import NBSP, Units
 from service.specs import Ask
 
@@ -225,6 +225,6 @@ def hours(seconds: float | None) -> float | None:
     return None if seconds is None else rounded(seconds / 3600)
 
 
-def table_of(out: ComparisonOut) -> str:
-    """The cells as CSV, a row each, units in the header; empty is unknown."""
-    return csv_text(COLUMNS, ({name: getattr(cell, name) for name in COLUMNS} for cell in out.cells))
+def table_of(out: ComparisonOut) -> Table:
+    """The cells, a row each, units in the header; empty is unknown."""
+    return Table("comparison", COLUMNS, [{name: getattr(cell, name) for name in COLUMNS} for cell in out.cells])

@@ -21,10 +21,10 @@ from service.reporting.answers import (
     assumption_out,
     rounded,
 )
-from service.reporting.csv_out import csv_text
+from service.reporting.table_out import Table
 from service.specs import Tariff
 
-__all__ = ["ChargingPlanOut", "ProfileRowOut", "TariffOut", "csv_of", "profile_rows"]
+__all__ = ["ChargingPlanOut", "ProfileRowOut", "TariffOut", "profile_rows", "table_of"]
 
 COLUMNS = ("starts", "ends", "use", "wall_kw", "price_per_kwh", "state_of_charge_pct")
 
@@ -207,6 +207,6 @@ def profile_rows(line: PlanLine, found: ChargingPlan) -> list[ProfileRowOut]:
     return rows
 
 
-def csv_of(out: ChargingPlanOut) -> str:
+def table_of(out: ChargingPlanOut) -> Table:
     """The profile as a table."""
-    return csv_text(COLUMNS, [{name: getattr(row, name) for name in COLUMNS} for row in out.profile])
+    return Table("charging-plan", COLUMNS, [{name: getattr(row, name) for name in COLUMNS} for row in out.profile])

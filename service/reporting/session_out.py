@@ -1,6 +1,6 @@
 """A charging session as it leaves: the contract's names, people's units, JSON or CSV.
 
-Use      `SessionOut.from_answer(answer)`, `curve_csv(out)`.
+Use      `SessionOut.from_answer(answer)`, `table_of(out)`.
 """
 
 from typing import Literal, Self
@@ -18,9 +18,9 @@ from service.reporting.answers import (
     rounded,
 )
 from service.reporting.cautions import CIRCUIT_CAUTIONS
-from service.reporting.csv_out import csv_text
+from service.reporting.table_out import Table
 
-__all__ = ["SessionOut", "curve_csv"]
+__all__ = ["SessionOut", "table_of"]
 
 COLUMNS = ("t_s", "wall_kw", "pack_kw", "state_of_charge_pct", "pack_temperature_c")
 HOUR_S = 3600.0
@@ -158,6 +158,6 @@ def celsius(kelvin: float) -> float:
     return round(units.celsius_from_kelvin(kelvin), 1) + 0.0
 
 
-def curve_csv(out: SessionOut) -> str:
-    """The curve as CSV, a row a point, units in the header."""
-    return csv_text(COLUMNS, [point.model_dump() for point in out.curve])
+def table_of(out: SessionOut) -> Table:
+    """The curve, a row a point, units in the header."""
+    return Table("charging-session", COLUMNS, [point.model_dump() for point in out.curve])

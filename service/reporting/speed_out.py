@@ -1,6 +1,6 @@
 """A speed table as it leaves: the contract's names, people's units, JSON or CSV.
 
-Use      `SpeedTableOut.from_table(table)`, `csv_of(out)`.
+Use      `SpeedTableOut.from_table(table)`, `table_of(out)`.
 """
 
 from collections.abc import Iterator
@@ -20,9 +20,9 @@ from service.reporting.answers import (
     assumption_out,
     rounded,
 )
-from service.reporting.csv_out import csv_text
+from service.reporting.table_out import Table
 
-__all__ = ["SpeedTableOut", "csv_of"]
+__all__ = ["SpeedTableOut", "table_of"]
 
 COLUMNS = (
     "drive", "speed_km_h", "distance_km", "temperature_c", "range_km_p10", "range_km_p50", "range_km_p90",
@@ -162,12 +162,12 @@ def celsius(kelvin: float) -> float:
     return round(units.celsius_from_kelvin(kelvin), 6) + 0.0
 
 
-def csv_of(out: SpeedTableOut) -> str:
-    """All of it as CSV, a row a cell, units in the header; empty where a column does not belong to the drive."""
-    return csv_text(COLUMNS, _csv_rows(out))
+def table_of(out: SpeedTableOut) -> Table:
+    """All of it, a row a cell, units in the header; empty where a column does not belong to the drive."""
+    return Table("speed-and-weather", COLUMNS, list(_rows(out)))
 
 
-def _csv_rows(out: SpeedTableOut) -> Iterator[dict[str, object]]:
+def _rows(out: SpeedTableOut) -> Iterator[dict[str, object]]:
     for cell in out.range_km:
         row = cell.model_dump()
         band = row.pop("range_km")

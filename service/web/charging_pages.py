@@ -1,4 +1,4 @@
-"""The page of one charging session: its part, and the same answer as JSON or its curve as CSV.
+"""The page of one charging session: its part, and the same answer as JSON or its curve as CSV or .xlsx.
 
 Scope    parse, one call, present. The starting question is an invented small battery-electric car in frost; a question
          carried here from another page keeps its car, day and circuit.
@@ -15,7 +15,7 @@ from service.intake.charging_session import ChargingSessionRequest
 from service.quotes.charging_ask import SessionAsk
 from service.quotes.charging_session import SessionAnswer, build_session
 from service.reporting.form_layouts import CHARGING_CHOICES, CHARGING_LAYOUT
-from service.reporting.session_out import SessionOut
+from service.reporting.session_out import SessionOut, table_of
 from service.reporting.session_view import SessionView, session_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
@@ -23,7 +23,7 @@ from service.web.house import one_vehicle
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
-from service.web.sessions_api import curve_response
+from service.web.tables import table_sent
 
 __all__ = ["KIND", "PATH", "START", "page_of", "router"]
 
@@ -74,9 +74,10 @@ def send_answer(request: Request, catalogue: CatalogueDep) -> SessionOut:
 
 
 @router.get("/charging.csv")
+@router.get("/charging.xlsx")
 def send_curve(request: Request, catalogue: CatalogueDep) -> Response:
     """The curve as a table."""
-    return curve_response(SessionOut.from_answer(_asked(request, catalogue)))
+    return table_sent(request, table_of(SessionOut.from_answer(_asked(request, catalogue))))
 
 
 def _asked(request: Request, catalogue: Catalogue) -> SessionAnswer:

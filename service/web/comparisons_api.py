@@ -1,8 +1,8 @@
 """The programs' side of routes compared: a comparison as JSON or as a table, and routes read from a table."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
-from fastapi import APIRouter, Body, Header, Query, Request, Response
+from fastapi import APIRouter, Body, Request, Response
 from pydantic import BaseModel, Field
 
 from service.fleet.compare import compare
@@ -14,6 +14,7 @@ from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import ErrorRowOut, error_responses
 from service.web.files import TABLES, WrongKind, described, file_body
+from service.web.tables import TABLES_TOO, Accept, Format, as_asked
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
@@ -70,21 +71,18 @@ class RoutesOut(BaseModel):
 @json_routes.post(
     "",
     response_model=ComparisonOut,
-    responses=error_responses(400, 413, 415, 422) | {200: {"content": {"text/csv": {"schema": {"type": "string"}}}}},
+    responses=error_responses(400, 413, 415, 422) | TABLES_TOO,
 )
 def create_comparison(
     question: Annotated[ComparisonRequest, Body(openapi_examples=EXAMPLES)],
     catalogue: CatalogueDep,
-    form: Annotated[Literal["json", "csv"] | None, Query(alias="format", description="overrides Accept")] = None,
-    accept: Annotated[str, Header()] = "",
+    form: Format = None,
+    accept: Accept = "",
 ) -> Response | ComparisonOut:
-    """Which vehicle keeps which route electric in which month, by how much, and why; as JSON or CSV."""
+    """Which vehicle keeps which route electric in which month, by how much, and why; as JSON, CSV or .xlsx."""
     comparison = compare(question.ask(catalogue), catalogue, progress=go_on)
     out = ComparisonOut.from_comparison(with_defaults(comparison, question))
-    if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
-        name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
-        return Response(table_of(out), media_type="text/csv", headers=name)
-    return out
+    return as_asked(out, table_of, form, accept)
 
 
 @table_routes.post(

@@ -6,7 +6,7 @@ from starlette.exceptions import HTTPException
 from service.errors import ErrorRow
 from service.web.errors import error_response
 
-__all__ = ["TABLES", "WORKBOOK", "WrongKind", "described", "file_body"]
+__all__ = ["CSV", "TABLES", "WORKBOOK", "WrongKind", "described", "file_body"]
 
 CSV = "text/csv"
 WORKBOOK = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"

@@ -16,15 +16,15 @@ from service.intake.plan_form import charging_plan_from_form
 from service.quotes.charging_plan import PlanAsk, build_charging_plan
 from service.reporting.form_layouts import PLAN_LAYOUT
 from service.reporting.form_view import Choices
-from service.reporting.plan_out import ChargingPlanOut
+from service.reporting.plan_out import ChargingPlanOut, table_of
 from service.reporting.plan_view import PlanView, plan_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
 from service.web.house import as_asked, one_vehicle
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
-from service.web.plans_api import csv_response
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
+from service.web.tables import table_sent
 
 __all__ = ["KIND", "PATH", "page_of", "router"]
 
@@ -75,10 +75,11 @@ router = page_router(KIND)
 
 
 @router.get("/plan.csv")
+@router.get("/plan.xlsx")
 def send_profile(request: Request, catalogue: CatalogueDep) -> Response:
     """The profile as a table."""
     question, _ = question_of(charging_plan_from_form(_whole(request.query_params, date.today()), catalogue))
-    return csv_response(ChargingPlanOut.of(build_charging_plan(question, catalogue)))
+    return table_sent(request, table_of(ChargingPlanOut.of(build_charging_plan(question, catalogue))))
 
 
 def _whole(given: Mapping[str, str], today: date) -> dict[str, str]:

@@ -1,17 +1,18 @@
 """The programs' side of charging plans: ready by an hour as cheaply as can be; tariffs to choose from."""
 
-from typing import Annotated, Literal
+from typing import Annotated
 
-from fastapi import APIRouter, Body, Header, Query, Response
+from fastapi import APIRouter, Body, Response
 
 from service.intake.charging_plan import ChargingPlanRequest, plan_faults, plan_listed
 from service.quotes.charging_plan import build_charging_plan
-from service.reporting.plan_out import ChargingPlanOut, TariffOut, csv_of
+from service.reporting.plan_out import ChargingPlanOut, TariffOut, table_of
 from service.web.bodies import AcrossRoute
 from service.web.deps import CatalogueDep
 from service.web.errors import error_responses
+from service.web.tables import TABLES_TOO, Accept, Format, as_asked
 
-__all__ = ["csv_response", "router", "tariffs"]
+__all__ = ["router", "tariffs"]
 
 
 class PlanRoute(AcrossRoute):
@@ -44,7 +45,6 @@ EXAMPLES = {
         "value": EVENING | {"tariff": {"spec": {"time_zone": "Europe/Berlin", "periods": PERIODS, "demand_per_kw": 8}}},
     },
 }
-CSV_TOO: dict[int | str, dict[str, object]] = {200: {"content": {"text/csv": {"schema": {"type": "string"}}}}}
 
 
 @tariffs.get("/tariffs")
@@ -56,22 +56,14 @@ def list_tariffs(catalogue: CatalogueDep) -> list[TariffOut]:
     ]
 
 
-@router.post("", response_model=ChargingPlanOut, responses=error_responses(400, 413, 415, 422) | CSV_TOO)
+@router.post("", response_model=ChargingPlanOut, responses=error_responses(400, 413, 415, 422) | TABLES_TOO)
 def create_charging_plan(
     asked: Annotated[ChargingPlanRequest, Body(openapi_examples=EXAMPLES)],
     catalogue: CatalogueDep,
-    form: Annotated[Literal["json", "csv"] | None, Query(alias="format", description="overrides Accept")] = None,
-    accept: Annotated[str, Header()] = "",
+    form: Format = None,
+    accept: Accept = "",
 ) -> Response | ChargingPlanOut:
     """When to charge, to be ready by an hour, and what it costs at once, late and at its cheapest."""
     found = build_charging_plan(asked.question(catalogue), catalogue)
     out = ChargingPlanOut.of(plan_listed(found, asked))
-    if form == "csv" or (form is None and accept.partition(",")[0].partition(";")[0].strip() == "text/csv"):
-        return csv_response(out)
-    return out
-
-
-def csv_response(out: ChargingPlanOut) -> Response:
-    """The profile as a file."""
-    name = {"Content-Disposition": 'attachment; filename="charging-plan.csv"'}
-    return Response(csv_of(out), media_type="text/csv", headers=name)
+    return as_asked(out, table_of, form, accept)

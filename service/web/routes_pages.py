@@ -1,4 +1,4 @@
-"""The page of routes compared: a table of routes in, what fails first out, and the cells as CSV.
+"""The page of routes compared: a table of routes in, what fails first out, and the cells as CSV or .xlsx.
 
 Kept     nothing, except a long table until a day after it is worked out, and what the reader keeps.
 Scope    one call, present. GET answers links, POST the form, whose table may be long.
@@ -37,6 +37,7 @@ from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.routes_asked import Asked, asked_by, rows_told
+from service.web.tables import table_sent
 from service.web.work_routes import WorkRoute, at_work
 from service.web.workroom import go_on
 
@@ -95,6 +96,7 @@ async def _as_long_work(request: Request, given: dict[str, str], catalogue: Cata
 
 
 @router.post("/routes.csv")
+@router.post("/routes.xlsx")
 async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     """Every cell as a table; the page with what is wrong, if anything is."""
     given = await _form(request, catalogue)
@@ -103,9 +105,8 @@ async def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     found, comparison = await at_work(_answered, given, catalogue)
     if comparison is None or found.errors:
         return _rendered(request, await at_work(page_of, given, catalogue, date.today()), 422)
-    text = table_of(ComparisonOut.from_comparison(comparison, _units(found.values)))
-    name = {"Content-Disposition": 'attachment; filename="comparison.csv"'}
-    return Response(text, media_type="text/csv", headers=name)
+    out = await at_work(ComparisonOut.from_comparison, comparison, _units(found.values))
+    return await at_work(table_sent, request, table_of(out))
 
 
 def _rendered(request: Request, page: RoutesPage, status: int = 0) -> HTMLResponse:

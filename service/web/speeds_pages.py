@@ -16,7 +16,7 @@ from service.intake.speed_form import speed_table_from_form
 from service.intake.speed_table import SpeedTableRequest
 from service.quotes.speed_table import SpeedAsk, SpeedTable, speed_table
 from service.reporting.form_layouts import SPEEDS_LAYOUT
-from service.reporting.speed_out import SpeedTableOut
+from service.reporting.speed_out import SpeedTableOut, table_of
 from service.reporting.speed_view import SpeedView, speed_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
@@ -24,7 +24,7 @@ from service.web.house import one_vehicle
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_of, question_page, units_of
-from service.web.speeds_api import csv_response
+from service.web.tables import table_sent
 
 __all__ = ["KIND", "START", "page_of", "router", "warm_up"]
 
@@ -67,10 +67,11 @@ router = page_router(KIND)
 
 
 @router.get("/speeds.csv")
+@router.get("/speeds.xlsx")
 def send_table(request: Request, catalogue: CatalogueDep) -> Response:
     """Every cell and every trip as a table."""
     question = question_of(speed_table_from_form(_whole(request.query_params), catalogue))
-    return csv_response(SpeedTableOut.from_table(_answer(question, catalogue)))
+    return table_sent(request, table_of(SpeedTableOut.from_table(_answer(question, catalogue))))
 
 
 def warm_up(catalogue: Catalogue) -> None:

@@ -9,7 +9,7 @@ import pytest
 
 from service.quotes.answer import Assumption, Band
 from service.quotes.speed_table import InOneGo, ShortTrip, SpeedAsk, SpeedTable, SteadyCell, TripKind
-from service.reporting.speed_out import SpeedTableOut, csv_of
+from service.reporting.speed_out import SpeedTableOut, table_of
 from service.reporting.speed_sentences import cannot_hold, headline, short_trips
 from service.reporting.speed_view import speed_view
 from service.reporting.words import Units
@@ -138,7 +138,7 @@ def test_programs_get_the_contracts_names(found):
 
 
 def test_the_csv_holds_the_same(found):
-    rows = list(csv.DictReader(io.StringIO(csv_of(SpeedTableOut.from_table(found)))))
+    rows = list(csv.DictReader(io.StringIO(table_of(SpeedTableOut.from_table(found)).csv().decode())))
     assert [row["drive"] for row in rows] == ["steady"] * 4 + ["short_trip"] * 4 + ["in_one_go"] * 2
     assert (rows[1]["range_km_p10"], rows[1]["range_km_p50"], rows[1]["range_km_p90"]) == ("189.0", "210.0", "231.0")
     assert (rows[4]["trips_per_charge"], rows[4]["range_km_p50"]) == ("23", "")

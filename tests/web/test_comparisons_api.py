@@ -6,6 +6,7 @@ import io
 import pytest
 
 from service.intake.routes_csv import LARGEST_TABLE
+from service.web.files import WORKBOOK
 
 TABLE = {"content-type": "text/csv"}
 CELL = {
@@ -154,7 +155,7 @@ def test_the_description_covers_both(ask):
     description = ask("GET", "/openapi.json").json()
     compared = description["paths"]["/api/comparisons"]["post"]
     assert set(compared["responses"]) == {"200", "400", "413", "415", "422", "503"}
-    assert set(compared["responses"]["200"]["content"]) == {"application/json", "text/csv"}
+    assert set(compared["responses"]["200"]["content"]) == {"application/json", "text/csv", WORKBOOK}
     assert "text/csv" in description["paths"]["/api/comparisons/routes"]["post"]["requestBody"]["content"]
     for example in compared["requestBody"]["content"]["application/json"]["examples"].values():
         assert ask("POST", "/api/comparisons", json=example["value"]).status_code == 200
