@@ -34,6 +34,7 @@ __all__ = [
 ]
 
 MOST_TOLD = 200  # faults of one table; a file of nothing but faults is told by its first
+PLACE = re.compile(r"(?:row|point) (\d+)\b")
 POINT, COMMA = re.compile(r"\d*\.\d+"), re.compile(r"\d*,\d+")
 
 Unit = tuple[float, float]  # factor, offset
@@ -155,12 +156,18 @@ def figures_of(table: TextTable, quantities: Iterable[Quantity], texts: Iterable
 
 def told(faults: Iterable[BadInput]) -> tuple[ErrorRow, ...]:
     """The report: every fault by row, or the first of very many and how many more there are."""
-    rows = [row for fault in faults for row in fault.rows()]
+    rows = sorted((row for fault in faults for row in fault.rows()), key=_place)
     if len(rows) <= MOST_TOLD:
         return tuple(rows)
     more = len(rows) - MOST_TOLD
     remedy = "mend those above first; most often one cause is behind them all"
     return (*rows[:MOST_TOLD], ErrorRow("table", more, f"and {more} more faults like these", remedy))
+
+
+def _place(row: ErrorRow) -> tuple[bool, int]:
+    """Rows in their order, then what belongs to none."""
+    found = PLACE.match(row.field)
+    return found is None, int(found[1]) if found else 0
 
 
 def _without_units(found: _Found) -> list[tuple[int, Quantity]]:

@@ -106,6 +106,7 @@ LIMITS = {
     "days_per_week": Limit(1, 7, "days"),
     "weeks_per_year": Limit(1, 52, "weeks"),
     "month_c": Limit(-60, 50, "°C"),
+    "sun_kwh_m2_day": Limit(0, 13.5, "kWh/m²"),  # above the air at the pole in December: 1361 W/m², 1.033, sin 23.4°
     "month": Limit(1, 12, "of the year"),
     "hour": Limit(0, 24, "h"),
     "latitude_deg": Limit(-90, 90, "°"),
@@ -175,6 +176,9 @@ MEMBERS = {  # lists of numbers whose name is not that of one number: what each 
     "distances_km": Limit(1, 200, "km"),
     "lows_c": LIMITS["month_c"],
     "highs_c": LIMITS["month_c"],
+    "humidities_pct": LIMITS["humidity_pct"],
+    "winds_km_h": LIMITS["wind_km_h"],
+    "suns_kwh_m2_day": LIMITS["sun_kwh_m2_day"],
     "months": LIMITS["month"],
     # a recorded track, a value a moment
     "time_s": Limit(0, 1e10, "s"),

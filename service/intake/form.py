@@ -74,7 +74,7 @@ Question = TypeVar("Question")
 Scales = Callable[[str], Scale]  # path of a field → how its numbers are shown
 LONGEST = 80  # characters that an input keeps
 LONGER = {  # a complaint of 500 is legal; twenty ids; months; a tariff of a hundred rows
-    **{"words": 501, "vehicles": 2000, "lows": 160, "highs": 160},
+    **{"words": 501, "vehicles": 2000, **dict.fromkeys(("lows", "highs", "humidities", "winds", "suns"), 160)},
     **{"tariff_table": 6000, "tariff_holidays": 400},
 }
 

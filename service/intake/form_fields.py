@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from service import units
 from service.constants import STANDARD_GRAVITY_M_S2
 from service.intake.errors import Scale, inward
-from service.intake.fields import LIMITS
+from service.intake.fields import LIMITS, MEMBERS
 
 __all__ = [
     "FIELDS",
@@ -203,6 +203,9 @@ FIELDS = {
         Field("year_by", "", "place"),
         Field("lows", "lows_c"),  # twelve numbers with spaces between
         Field("highs", "highs_c"),
+        Field("humidities", "humidities_pct"),  # the same, a question mark where a month is not known
+        Field("winds", "winds_km_h"),
+        Field("suns", "suns_kwh_m2_day"),
         Field("latitude", "latitude_deg"),
         Field("currency", "prices.currency"),
         Field("electricity_price", "prices.electricity_per_kwh"),
@@ -260,7 +263,8 @@ def measure_of(name: str, system: str) -> Measure:
     -10.0
     """
     leaf = FIELDS[name].leaf
-    own = LIMITS[leaf].unit if leaf in LIMITS else ""
+    limit = LIMITS.get(leaf) or MEMBERS.get(leaf)
+    own = limit.unit if limit else ""
     return US_MEASURES.get(own, Measure(own)) if system == "us" else Measure(own)
 
 

@@ -3,7 +3,8 @@
 Columns  time and temperature; humidity, wind and sunshine where known. Units stand in the names. Times carry an
          offset, or are in the zone that is named; days are days of that zone.
 Months   mean of the daily minima and of the daily maxima, over days with at least `HOURS_OF_A_DAY` different hours, all
-         years of the file together; means of the rest over all hours.
+         years of the file together; the sun over those days, too, for a file of daylight hours alone would double it;
+         means of humidity and wind over all hours.
 Source   monthly normals are means of daily extremes: WMO-No. 1203, 2017.
 """
 
@@ -112,30 +113,38 @@ def months_of(hours: Hours, zone: str | None) -> tuple[Month, ...]:
     clock = ZoneInfo(zone) if zone else UTC
     local = [datetime.fromtimestamp(second, clock) for second in hours.time_s.tolist()]
     dates = [moment.date() for moment in local]
-    clock_hours = np.floor(hours.time_s / HOUR_S)
-    extremes = daily_extremes(dates, clock_hours, hours.temperature_c)
     numbers = np.array([day.month for day in dates])
-    return tuple(month_of(number, extremes, numbers == number, hours) for number in range(1, 13))
+    days, whole = whole_days(dates, np.floor(hours.time_s / HOUR_S))
+    extremes = [(dates[first].month, *_ends(hours.temperature_c[first:after])) for first, after in days]
+    return tuple(month_of(number, extremes, numbers == number, whole, hours) for number in range(1, 13))
 
 
-def daily_extremes(
-    dates: Sequence[date], clock_hours: np.ndarray, temperature_c: np.ndarray
-) -> list[tuple[int, float, float]]:
-    """Month, lowest and highest of each day with enough hours."""
+def whole_days(dates: Sequence[date], clock_hours: np.ndarray) -> tuple[list[tuple[int, int]], np.ndarray]:
+    """Days with enough hours: first row and the one after the last; and a mask of their rows."""
     starts = [0, *(k for k in range(1, len(dates)) if dates[k] != dates[k - 1]), len(dates)]
-    days = []
-    for first, after in pairwise(starts):
-        if len(np.unique(clock_hours[first:after])) >= HOURS_OF_A_DAY:
-            day = temperature_c[first:after]
-            days.append((dates[first].month, float(day.min()), float(day.max())))
-    return days
+    days = [
+        (first, after)
+        for first, after in pairwise(starts)
+        if len(np.unique(clock_hours[first:after])) >= HOURS_OF_A_DAY
+    ]
+    mask = np.zeros(len(dates), bool)
+    for first, after in days:
+        mask[first:after] = True
+    return days, mask
 
 
-def month_of(number: int, extremes: list[tuple[int, float, float]], inside: np.ndarray, hours: Hours) -> Month:
-    """One month."""
+def month_of(
+    number: int, extremes: list[tuple[int, float, float]], inside: np.ndarray, whole: np.ndarray, hours: Hours
+) -> Month:
+    """One month.
+
+    Args:
+        extremes: month, lowest and highest of each whole day.
+        inside, whole: rows of this month; of whole days.
+    """
     lows = [low for month, low, _ in extremes if month == number]
     highs = [high for month, _, high in extremes if month == number]
-    sun_w_m2 = _mean(hours.sun_w_m2, inside)
+    sun_w_m2 = _mean(hours.sun_w_m2, inside & whole)
     return Month(
         month=number,
         days=len(lows),
@@ -145,6 +154,10 @@ def month_of(number: int, extremes: list[tuple[int, float, float]], inside: np.n
         wind_m_s=_mean(hours.wind_m_s, inside),
         sun_j_m2_day=None if sun_w_m2 is None else max(sun_w_m2, 0.0) * 24 * HOUR_S,
     )
+
+
+def _ends(temperature_c: np.ndarray) -> tuple[float, float]:
+    return float(temperature_c.min()), float(temperature_c.max())
 
 
 def _mean(values: np.ndarray | None, inside: np.ndarray) -> float | None:

@@ -1,6 +1,6 @@
 """A year as it arrives, of a journey or of a commute: the contract's names, checked at once, turned into SI once.
 
-Scope    what both share stands in `_YearIn`: car, place or twelve typed months, driving days, prices and factors.
+Scope    what both share stands in `_YearIn`: car, place or twelve typed months (`months`), days, prices and factors.
 Use      `CommuteRequest.commute(catalogue)` and `YearRequest.year(catalogue)` in SI; raise BadInputs for unknown ids.
 """
 
@@ -17,8 +17,9 @@ from service.fleet.ask import moved_to
 from service.intake.assumed import assumed
 from service.intake.comparison import unknown_place
 from service.intake.conditions import CabinIn, CircuitIn, StartIn, WeatherIn
-from service.intake.fields import LIMITS, Incoming, Number, Whole, YesNo, limited, optional, said
+from service.intake.fields import Incoming, Number, Whole, YesNo, limited, optional, said
 from service.intake.journey import JourneyIn
+from service.intake.months import MonthsIn
 from service.intake.prices import PricesIn
 from service.intake.quote import QuoteRequest, unknown_ids
 from service.intake.vehicle import VehicleIn
@@ -28,16 +29,10 @@ from service.quotes.commute import CommuteAsk
 from service.quotes.money import FUEL_M3_PER_M, G_PER_KWH, LITRE_M3, Factors
 from service.quotes.parking import Overnight
 from service.quotes.year import YearAsk
-from service.units import kelvin_from_celsius
 
 __all__ = ["CommuteRequest", "FactorsIn", "YearRequest", "with_defaults", "year_faults"]
 
-MONTHS = 12
 SAID_BEFORE = {"procedure": specs.Procedure.ROAD}  # a year is driven on the road: nothing to list
-TYPED_LATITUDE_DEG = 45.0  # north or south by the warmer half year: half-way to the pole, own choice
-SUMMER_HALF = slice(3, 9)  # April to September
-TEMPERATURE = LIMITS["month_c"]
-Twelve = Annotated[list[Number], Field(min_length=MONTHS, max_length=MONTHS)]
 Answer = TypeVar("Answer")
 DEFAULTS = {  # by name in the request: what it is called, unit, reason
     "leaves_home_hour": ("leaves home at", "h", "common practice"),
@@ -73,15 +68,11 @@ class MorningIn(Incoming):
     state_of_health_pct: Number = limited("state_of_health_pct", 100.0)
 
 
-class _YearIn(Incoming):
+class _YearIn(MonthsIn):
     """What a year of a journey and a year of a commute share."""
 
     vehicle: VehicleIn
     journey: JourneyIn
-    place: Annotated[str, Field(max_length=80)] | None = Field(None, description="id from GET /api/places")
-    lows_c: Twelve | None = Field(None, description="mean daily minimum of each month, January first, °C")
-    highs_c: Twelve | None = Field(None, description="mean daily maximum of each month, °C")
-    latitude_deg: Number | None = optional("latitude_deg")
     days_per_week: Whole | None = optional("days_per_week")
     weekdays: Annotated[list[Literal[WEEKDAYS]], Field(min_length=1, max_length=7)] | None = Field(
         None, description="days that are driven; null: as many as days_per_week from Monday on"
@@ -94,24 +85,6 @@ class _YearIn(Incoming):
     surface: Annotated[str, Field(max_length=80)] = Field("dry", description="what lies on the road: id of a surface")
     prices: PricesIn = PricesIn()
     factors: FactorsIn = FactorsIn()
-
-    @model_validator(mode="after")
-    def _months_in_one_way(self) -> Self:
-        typed = {"lows_c": self.lows_c, "highs_c": self.highs_c}
-        given = [name for name, months in typed.items() if months is not None]
-        if (self.place is None) == (not given):
-            which = "neither" if self.place is None else "both"
-            raise said(f"it gives {which} of place and typed months", "give a place, or lows_c and highs_c", at="place")
-        for name, months in typed.items():
-            if given and months is None:
-                raise said("it is missing", "give twelve lows and twelve highs together", at=name)
-            _refuse_months(name, months or [])
-        for month, (low, high) in enumerate(zip(self.lows_c or [], self.highs_c or [], strict=True)):
-            if high < low:
-                message = f"a high of {high:g} °C is below its low of {low:g} °C"
-                remedy = f"check the two of month {month + 1}: give at least {low:g} °C, or a lower low"
-                raise said(message, remedy, at=f"highs_c[{month}]", value=high)
-        return self
 
     @model_validator(mode="after")
     def _days_in_one_way(self) -> Self:
@@ -139,33 +112,6 @@ class _YearIn(Incoming):
         if self.weekdays is not None:
             days = sorted(WEEKDAYS.index(day) for day in self.weekdays)
         return Pattern(tuple(days), self.weeks_per_year)
-
-    def latitude(self) -> float:
-        """Stated, or assumed from the warmer half of the typed year."""
-        if self.latitude_deg is not None:
-            return self.latitude_deg
-        means = [low + high for low, high in zip(self.lows_c or [], self.highs_c or [], strict=True)]
-        north = 2 * sum(means[SUMMER_HALF]) >= sum(means)
-        return TYPED_LATITUDE_DEG if north else -TYPED_LATITUDE_DEG
-
-    def where(self, catalogue: Catalogue) -> specs.Place:
-        """A place of the catalogue, or the typed months as one."""
-        if self.place is not None:
-            return catalogue.places[self.place]
-        unknown = (None,) * MONTHS
-        return specs.Place(
-            id="own",
-            name="typed months",
-            country="",
-            latitude_deg=self.latitude(),
-            longitude_deg=0.0,
-            elevation_m=None,
-            coldest_k=tuple(kelvin_from_celsius(low) for low in self.lows_c),
-            warmest_k=tuple(kelvin_from_celsius(high) for high in self.highs_c),
-            relative_humidity=unknown,
-            wind_m_s=unknown,
-            sun_j_m2_day=unknown,
-        )
 
     def refuse_unknown(self, catalogue: Catalogue) -> None:
         """Raise BadInputs with every id that the catalogue does not hold."""
@@ -230,14 +176,6 @@ class CommuteRequest(_YearIn):
 
 def _scaled(value: float | None, factor: float) -> float | None:
     return None if value is None else value * factor
-
-
-def _refuse_months(name: str, months: list[float]) -> None:
-    """Raise for the first temperature that no inhabited place has."""
-    for value in months:
-        if not TEMPERATURE.low <= value <= TEMPERATURE.high:
-            span = f"{TEMPERATURE.low:g} to {TEMPERATURE.high:g} °C"
-            raise said(f"{value:g} °C is outside {span}", f"give {span}", at=name, value=value)
 
 
 def year_faults(raw: object, catalogue: Catalogue) -> list[BadInput]:

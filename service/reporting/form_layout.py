@@ -13,9 +13,7 @@ class Input:
     label: str
     signed: bool = False  # minus may be typed: no digits-only keyboard
     hint: str = ""
-    kind: str = (
-        ""  # area, ticks (several of a list), file or recording; else a line of text, or a list if there are choices
-    )
+    kind: str = ""  # area, ticks (several of a list), file, recording or weather; else a line of text or a list
 
 
 @dataclass(frozen=True, slots=True)

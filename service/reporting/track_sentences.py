@@ -1,10 +1,12 @@
 """What became of a recording, in lines for people."""
 
+from collections.abc import Iterable
+
 from service.reporting.words import Units, bound, distance
-from service.trips.recorded import Recorded
+from service.trips.recorded import Dropped, Recorded
 from service.units import FOOT_M
 
-__all__ = ["recording_lines"]
+__all__ = ["left_out", "recording_lines"]
 
 ROWS_NAMED = 8
 
@@ -19,8 +21,12 @@ def recording_lines(recorded: Recorded, units: Units) -> tuple[str, ...]:
         f"Read: {recorded.kept} of {recorded.points} points, {distance(whole_m, units)}, {height} of climb, "
         f"{minutes:.0f} min of driving."
     )
-    dropped = (f"Left out: {_rows(each.rows)}; {each.reason}." for each in recorded.dropped)
-    return tuple(bound(line) for line in (first, *dropped, *recorded.notes))
+    return tuple(bound(line) for line in (first, *left_out(recorded.dropped), *recorded.notes))
+
+
+def left_out(dropped: Iterable[Dropped]) -> tuple[str, ...]:
+    """Readable rows that are not used, a line a reason."""
+    return tuple(f"Left out: {_rows(each.rows)}; {each.reason}." for each in dropped)
 
 
 def _rows(rows: tuple[int, ...]) -> str:

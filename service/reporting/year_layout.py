@@ -32,10 +32,30 @@ YEAR_LAYOUT = (
                 (
                     Input("lows", "Usual low of each month", signed=True, kind="area", hint="twelve, January first"),
                     Input("highs", "Usual high of each month", signed=True, kind="area", hint="twelve, spaces between"),
+                    Input("humidities", "Humidity of each month", kind="area", hint="or empty; ? where not known"),
+                    Input("winds", "Wind of each month", kind="area", hint="at about 10 m; or empty, or ?"),
+                    Input("suns", "Sun of a day in each month", kind="area", hint="on level ground; or empty, or ?"),
                     Input("latitude", "Latitude, north", signed=True),
                 ),
                 title="Months typed, in place of a place",
                 open_when=("year_by", ("typed",)),
+            ),
+            Block(
+                (
+                    Input(
+                        "weather_file",
+                        "CSV or .xlsx",
+                        kind="weather",
+                        hint="a row an hour: time, temperature; humidity, wind, sun if known",
+                    ),
+                    Input(
+                        "weather_zone",
+                        "Its clock’s time zone",
+                        signed=True,
+                        hint="such as Europe/Berlin; its days are counted by it",
+                    ),
+                ),
+                title="Months from a weather file",
             ),
         ),
     ),
@@ -102,7 +122,7 @@ def year_choices(units: Units, typed_hours: tuple[str, str] = ("", "")) -> dict[
         "days_a_week": DAYS_A_WEEK,
         "overnight": (("outside", "outside"), ("garage", "in an unheated garage")),
         "work_charging": YES_NO,
-        "year_by": (("place", "a place"), ("typed", "typed lows and highs")),
+        "year_by": (("place", "a place"), ("typed", "months as typed below")),
     }
 
 

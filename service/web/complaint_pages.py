@@ -26,19 +26,18 @@ from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.words import Units, distance
 from service.trips.track import track_trace
 from service.web.deps import CatalogueDep
+from service.web.form_files import NOTHING_READ, Reading
 from service.web.house import Link, as_asked, beside_inputs, links_from, one_vehicle, stowed
 from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.recordings import (
     FILE,
-    NOTHING_READ,
     ZONE,
-    Reading,
     beside,
     held,
     is_recorded,
-    posted_with_file,
+    posted_with_recording,
     with_recording,
 )
 from service.web.work_routes import WorkRoute, at_work
@@ -117,7 +116,7 @@ def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
 @router.post(PATH, response_class=HTMLResponse)
 async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page for a form with a recorded drive."""
-    given, reading = await posted_with_file(request)
+    given, reading = await posted_with_recording(request)
     page = await at_work(page_of, given, catalogue, date.today(), reading)
     return _rendered(request, page, "complaint.html")
 

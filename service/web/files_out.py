@@ -115,8 +115,13 @@ class MonthOut(BaseModel):
 class WeatherOut(BaseModel):
     """The twelve months of a file of hours."""
 
-    lows_c: list[float] | None = Field(description="for POST /api/years; null unless every month is known")
+    lows_c: list[float] | None = Field(
+        description="with the four lists below for POST /api/years and /api/commutes; null unless every month is known"
+    )
     highs_c: list[float] | None
+    humidities_pct: list[float | None] | None = Field(description="null where the file does not tell: assumed there")
+    winds_km_h: list[float | None] | None
+    suns_kwh_m2_day: list[float | None] | None
     months: list[MonthOut]
     rows: int
     hours: int = Field(description="good ones")
@@ -133,6 +138,9 @@ class WeatherOut(BaseModel):
         return WeatherOut(
             lows_c=[month.low_c for month in months] if whole else None,
             highs_c=[month.high_c for month in months] if whole else None,
+            humidities_pct=_known(month.humidity_pct for month in months),
+            winds_km_h=_known(month.wind_km_h for month in months),
+            suns_kwh_m2_day=_known(month.sun_kwh_m2_day for month in months),
             months=months,
             rows=found.rows_read,
             hours=len(found.hours.time_s),
@@ -194,6 +202,12 @@ class DriveLogOut(BaseModel):
             passed_over=list(found.passed_over),
             errors=errors,
         )
+
+
+def _known(values: Iterable[float | None]) -> list[float | None] | None:
+    """The months, or null where none is known."""
+    months = list(values)
+    return None if all(value is None for value in months) else months
 
 
 def _rounded(value: float | None, digits: int) -> float | None:

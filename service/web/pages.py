@@ -22,19 +22,18 @@ from service.reporting.form_view import Choices, FormView, form_view
 from service.reporting.views import AnswerView
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
+from service.web.form_files import NOTHING_READ, Reading
 from service.web.house import Link, as_asked, beside_inputs, links_from, one_vehicle, stowed
 from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
 from service.web.quote_answers import PLUG_IN_HOUR, form_solved, solve
 from service.web.recordings import (
     FILE,
-    NOTHING_READ,
     ZONE,
-    Reading,
     beside,
     held,
     is_recorded,
-    posted_with_file,
+    posted_with_recording,
     with_recording,
 )
 from service.web.work_routes import WorkRoute, at_work
@@ -95,7 +94,7 @@ def show_page(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
 @router.post("/", response_class=HTMLResponse)
 async def answer_recording(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
     """The whole page for a form with a recorded drive."""
-    given, reading = await posted_with_file(request)
+    given, reading = await posted_with_recording(request)
     page = await at_work(page_of, given, catalogue, date.today(), "", reading)
     keep = keep_form(request, KIND, page)
     html = request.app.state.templates.get_template("page.html").render(page=page, keep=keep)

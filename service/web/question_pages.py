@@ -19,6 +19,7 @@ from service.reporting.form_layouts import names_in
 from service.reporting.form_view import Choices, FormView, Layout, form_view
 from service.reporting.words import Units
 from service.web.deps import CatalogueDep
+from service.web.form_files import NOTHING_READ, Reading
 from service.web.house import Link, as_asked, beside_inputs, carried, links_from, stowed
 from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
@@ -43,6 +44,7 @@ class QuestionPage(Generic[View]):
     solved: Solved[View] | None
     asked: str
     held: tuple[tuple[str, str], ...] = ()
+    read: tuple[str, ...] = ()  # what became of a file that came with the form
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +113,7 @@ def question_page(
     errors: Mapping[str, ErrorRow],
     solved: Solved[View] | None,
     form: Form,
+    reading: Reading = NOTHING_READ,
 ) -> QuestionPage[View]:
     """The page of a question that was answered or not.
 
@@ -119,6 +122,7 @@ def question_page(
         whole: the query over the starting question: what has no input here travels along.
         values: of the form's inputs, as they are shown.
         solved: its view has the `question` as rows, for the folded lines of the form.
+        reading: of a file that came with the form.
     """
     units, answer = units_of(values), solved.view if solved else None
     view = form_view(
@@ -129,7 +133,9 @@ def question_page(
         form.choices,
         {row.name: row.value for row in answer.question} if answer else {},
         form.layout,
+        {name: reading.lines for name in reading.errors},
     )
     view = replace(view, hidden=view.hidden + stowed(whole, {*names_in(form.layout), *form.apart}))
     status = 200 if answer else 422
-    return QuestionPage(answer, view, links_from(path, given), carried(given), status, solved, as_asked(given))
+    asked = as_asked(given)
+    return QuestionPage(answer, view, links_from(path, given), carried(given), status, solved, asked, read=reading.read)

@@ -7,6 +7,9 @@ Scope    parse, one call, present. The starting question is an invented commute 
 from collections.abc import Mapping
 from datetime import date
 
+from fastapi import Request
+from fastapi.responses import HTMLResponse
+
 from service.catalogue import Catalogue
 from service.intake.commute_form import commute_from_form
 from service.intake.form_fields import measure_of
@@ -20,10 +23,15 @@ from service.reporting.words import Units, bound
 from service.reporting.year_layout import DAYS_A_WEEK, YEAR_LAYOUT, year_choices
 from service.reporting.year_out import CommuteOut
 from service.reporting.year_view import Asked, YearView, year_view
+from service.web.deps import CatalogueDep
+from service.web.form_files import NOTHING_READ, Reading
 from service.web.house import one_vehicle
+from service.web.keep_form import keep_form
 from service.web.kinds import Kind, Solved
 from service.web.pages import choices_of
 from service.web.question_pages import Form, QuestionPage, answered, page_router, question_page, units_of
+from service.web.weather_uploads import WEATHER_ZONE, posted_with_weather
+from service.web.work_routes import at_work
 
 __all__ = ["KIND", "START", "page_of", "router"]
 
@@ -65,23 +73,27 @@ OTHER_PATHS = {"vehicle.spec.kind": "own_kind", "journey": "journey"}  # of faul
 SAME_CIRCUIT = ("", "a circuit like that at home")
 
 
-def page_of(given: Mapping[str, str], catalogue: Catalogue, today: date) -> QuestionPage[YearView]:
+def page_of(
+    given: Mapping[str, str], catalogue: Catalogue, today: date, reading: Reading = NOTHING_READ
+) -> QuestionPage[YearView]:
     """Commute in, page out.
 
     Args:
         given: the query string by name; what a short link leaves out is the starting question's.
         today: printed on the sheet.
+        reading: what became of the weather file that came with the form.
     """
     whole = _whole(given)
     filled = commute_from_form(whole, catalogue)
     units = units_of(filled.values)
     choices = _choices(catalogue, units, filled.values)
-    solved, errors = None, filled.errors
-    if filled.question:
+    solved, errors = None, {**filled.errors, **reading.errors}
+    if filled.question and not reading.errors:
         solved, errors = answered(lambda: _solved(*filled.question, units, catalogue, today), OTHER_PATHS)
     usual = _usual(catalogue, units, filled.values)
     form = Form(YEAR_LAYOUT, choices, beside=dict.fromkeys(SAID_BY_THE_LIST, ""), usual=usual)
-    return question_page(PATH, given, whole, filled.values, errors, solved, form)
+    values = filled.values | {WEATHER_ZONE: given.get(WEATHER_ZONE, "")}
+    return question_page(PATH, given, whole, values, errors, solved, form, reading)
 
 
 def solve(request: CommuteRequest, units: Units, catalogue: Catalogue, today: date) -> Solved[YearView]:
@@ -99,6 +111,16 @@ def _solved(
 
 KIND = Kind("commute", "A commute through the year", PATH, "year_part.html", "year", page_of, solve)
 router = page_router(KIND)
+
+
+@router.post(PATH, response_class=HTMLResponse)
+async def answer_weather(request: Request, catalogue: CatalogueDep) -> HTMLResponse:
+    """The whole page for a form with a weather file."""
+    given, reading = await posted_with_weather(request)
+    page = await at_work(page_of, given, catalogue, date.today(), reading)
+    keep = keep_form(request, KIND, page)
+    html = request.app.state.templates.get_template("year.html").render(page=page, keep=keep)
+    return HTMLResponse(html, page.status)
 
 
 def _whole(given: Mapping[str, str]) -> Mapping[str, str]:

@@ -49,6 +49,14 @@ def test_a_year_of_hours_becomes_twelve_months(zone):
     assert january.sun_j_m2_day == pytest.approx(400 * 8 * 3600)
 
 
+def test_the_sun_of_daylight_hours_alone_is_not_taken_for_a_days():
+    rows = [NAMES, *(row for row in a_year()[1:] if not row.endswith(",0"))]
+    found = read(rows)
+    assert found.months[0].low_c is None
+    assert found.months[0].sun_j_m2_day is None
+    assert found.months[0].humidity_pct == pytest.approx(80)
+
+
 def test_local_times_without_an_offset_are_the_same_year():
     rows = a_year("Europe/Berlin", lambda local: local.strftime("%d.%m.%Y %H:%M"))
     found = read(rows, "Europe/Berlin")

@@ -167,6 +167,43 @@ def test_the_form_in_both_systems_of_units(catalogue):
     assert other.ask.journey.legs[0].distance_m == pytest.approx(19_000)
 
 
+def test_humidity_wind_and_sun_of_months_in_si(catalogue):
+    known = {"humidities_pct": [80, *[None] * 11], "winds_km_h": [36] * 12, "suns_kwh_m2_day": [1.5] * 12}
+    place = YearRequest.model_validate(without_place(**TYPED, **known)).year(catalogue).place
+    assert place.relative_humidity == (0.8, *[None] * 11)
+    assert place.wind_m_s == pytest.approx((10.0,) * 12)
+    assert place.sun_j_m2_day == pytest.approx((5.4e6,) * 12)
+
+
+@pytest.mark.parametrize(
+    ("more", "field", "words"),
+    [
+        ({"winds_km_h": [121] * 12} | TYPED, "winds_km_h", "0 to 120 km/h"),
+        ({"suns_kwh_m2_day": [-1] + [None] * 11} | TYPED, "suns_kwh_m2_day", "0 to 13.5 kWh/m²"),
+        ({"humidities_pct": [50] * 12, "place": "chicago"}, "humidities_pct", "beside a place"),
+        ({"humidities_pct": ["wet"] * 12} | TYPED, "humidities_pct[0]", "not a number"),
+        ({"humidities_pct": [50] * 11} | TYPED, "humidities_pct", "12"),
+    ],
+)
+def test_months_that_cannot_be_are_told(more, field, words):
+    row = told(without_place(**more))[field]
+    assert words in f"{row.message}; {row.remedy}"
+
+
+def test_months_of_the_form_may_be_open_and_follow_a_switch_of_units(catalogue):
+    given = FORM | {"year_by": "typed", "lows": "-10 " * 12, "highs": "20 " * 12, "humidities": "85,5 " + "? " * 11,
+                    "winds": "16.09344 " * 12, "units": "us"}  # fmt: skip
+    filled = commute_from_form(given, catalogue)
+    assert filled.errors == {}
+    assert filled.values["winds"].split() == ["10"] * 12
+    place = filled.question[0].place
+    assert place.relative_humidity == (0.855, *[None] * 11)
+    assert place.wind_m_s == pytest.approx((4.4704,) * 12)
+    assert place.sun_j_m2_day == (None,) * 12
+    wrong = commute_from_form(given | {"winds": "? " * 11 + "gale", "lows": "? " * 12}, catalogue)
+    assert set(wrong.errors) == {"winds", "lows"}
+
+
 def test_twelve_temperatures_follow_a_switch_of_units(catalogue):
     given = FORM | {"year_by": "typed", "lows": "-10 " * 12, "highs": "20 " * 11 + "warm", "units": "us"}
     values = commute_from_form(given, catalogue).values
