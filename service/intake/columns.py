@@ -15,7 +15,8 @@ from dataclasses import dataclass, field
 import numpy as np
 
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.table_text import Line, TextTable, number_from, too_wide
+from service.intake.number_text import decimal_mark, number_from
+from service.intake.table_text import Line, TextTable, too_wide
 from service.units import FOOT_M, HOUR_S, KM_H, MILE_M, MINUTE_S, MPH
 
 __all__ = [
@@ -30,12 +31,13 @@ __all__ = [
     "Quantity",
     "Texts",
     "figures_of",
+    "missing",
     "told",
 ]
 
 MOST_TOLD = 200  # faults of one table; a file of nothing but faults is told by its first
+WITH_UNIT = re.compile(r"(.*[\d.,])\s*([^\d\s.,].*)", re.DOTALL)
 PLACE = re.compile(r"(?:row|point) (\d+)\b")
-POINT, COMMA = re.compile(r"\d*\.\d+"), re.compile(r"\d*,\d+")
 
 Unit = tuple[float, float]  # factor, offset
 SPEED: Mapping[str, Unit] = {
@@ -230,9 +232,7 @@ def _two_marks(table: TextTable, found: _Found) -> list[BadInput]:
     seen: dict[str, str] = {}
     for line in table.lines:
         for at in found.quantities:
-            cell = line.cells[at] if at < len(line.cells) else ""
-            mark = "." if POINT.fullmatch(cell) else "," if COMMA.fullmatch(cell) else ""
-            if mark:
+            if at < len(line.cells) and at not in line.typed and (mark := decimal_mark(line.cells[at])):
                 seen.setdefault(mark, f"row {line.number}, {table.header.cells[at]}")
     if len(seen) < 2 or table.delimiter == ",":  # between commas a decimal comma stands in quotes: meant so
         return []
@@ -267,9 +267,9 @@ def _cells(
 
 def _number(text: str, quantity: Quantity, unit: Unit, delimiter: str, place: str, faults: list[BadInput]) -> float:
     """A cell as typed, in the column's unit; NaN with a fault added."""
-    number = number_from(text, delimiter)
+    number = number_from(_without_unit(text, quantity, unit), delimiter)
     if number is None:
-        remedy = "give a plain number, such as 12.5; no thousands separator; or leave the cell empty"
+        remedy = "give a plain number, such as 12.5, in the unit of the name; or leave the cell empty"
         faults.append(BadInput(place, text[:80], f"{text[:40]!r} is not a number", remedy))
         return np.nan
     own = number * unit[0] + unit[1]
@@ -279,6 +279,13 @@ def _number(text: str, quantity: Quantity, unit: Unit, delimiter: str, place: st
         faults.append(BadInput(place, text[:80], message, f"give {_range(quantity)}, or check the unit in the name"))
         return np.nan
     return number
+
+
+def _without_unit(text: str, quantity: Quantity, unit: Unit) -> str:
+    """A cell as typed, less the unit of its own column behind the number: 85 %, 21 °C."""
+    found = WITH_UNIT.fullmatch(text)
+    same = {plain(spelling) for spelling, factors in quantity.units.items() if spelling and factors == unit}
+    return found[1] if found and plain(found[2]) in same else text
 
 
 def _range(quantity: Quantity) -> str:

@@ -12,9 +12,9 @@ import numpy as np
 from service.diagnosis.drive_log import DriveLog
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.columns import POWER, SECONDS, SHARE, SPEED, TEMPERATURE, Figures, Quantity, Texts, figures_of, told
-from service.intake.moments import moments_of
 from service.intake.table_file import read_table
 from service.intake.table_text import TextTable
+from service.intake.times import DAY, Times, times_of
 from service.intake.track import checked_zone
 from service.trips.fixes import HIGHEST_M_S, forward
 from service.trips.recorded import Dropped
@@ -54,6 +54,7 @@ class LogRead:
     rows_read: int
     dropped: tuple[Dropped, ...]
     passed_over: tuple[str, ...]
+    notes: tuple[str, ...]
     errors: tuple[ErrorRow, ...]
 
 
@@ -65,10 +66,11 @@ def read_drive_log(content: bytes, zone: str | None = None) -> LogRead:
     Errors: `BadInputs` for what is no such table, or one with fewer than two good rows; `BadInput` for the zone.
     """
     table = read_table(content, LARGEST_LOG, MOST_ROWS)
-    found = figures_of(table, (TIME, PACE, POWER_OUT, VOLTS, AMPS, CHARGE, OUTSIDE, PACK, CABIN), (MOMENT,))
+    found = figures_of(table, (TIME, PACE, POWER_OUT, VOLTS, AMPS, CHARGE, OUTSIDE, PACK, CABIN), (MOMENT, DAY))
     refuse_incomplete(found, table)
-    time_s, late = times_of(found, checked_zone(zone))
-    faults = [*found.faults, *late]
+    zone = checked_zone(zone)
+    times = Times(found.values["time_s"]) if "time_s" in found.values else times_of(found, zone)
+    time_s, faults = times.seconds, [*found.faults, *times.faults]
     good = np.isfinite(time_s)
     found, time_s = found.where(good), time_s[good]
     kept = forward(time_s) if len(time_s) else np.zeros(0, bool)
@@ -78,14 +80,19 @@ def read_drive_log(content: bytes, zone: str | None = None) -> LogRead:
         message = f"{len(time_s)} rows can be used"
         raise BadInputs([BadInput("table", len(time_s), message, "give at least two moments"), *faults])
     return LogRead(
-        log_of(time_s, found), found.rows_read, (dropped,) if dropped.rows else (), found.passed_over, told(faults)
+        log_of(time_s, found),
+        found.rows_read,
+        (dropped,) if dropped.rows else (),
+        found.passed_over,
+        times.notes,
+        told(faults),
     )
 
 
 def refuse_incomplete(found: Figures, table: TextTable) -> None:
     """Raise BadInputs for a log without times, or without power."""
     row, faults = f"row {table.header.number}", []
-    if "time_s" not in found.values and "moment" not in found.texts:
+    if "time_s" not in found.values and not {"moment", "day"} & set(found.texts):
         remedy = "name a column time_s, or time for dates and times"
         faults.append(BadInput(f"{row}, time", None, "the column is missing", remedy))
     if "pack_w" not in found.values and not {"pack_v", "pack_a"} <= set(found.values):
@@ -93,13 +100,6 @@ def refuse_incomplete(found: Figures, table: TextTable) -> None:
         faults.append(BadInput(f"{row}, pack_kw", None, "the column is missing", remedy))
     if faults:
         raise BadInputs([*faults, *found.faults])
-
-
-def times_of(found: Figures, zone: str | None) -> tuple[np.ndarray, list[BadInput]]:
-    """Seconds on any clock, NaN where a text is no time."""
-    if "time_s" in found.values:
-        return found.values["time_s"], []
-    return moments_of(found.texts["moment"], found.rows.tolist(), found.headers["moment"], zone)
 
 
 def log_of(time_s: np.ndarray, found: Figures) -> DriveLog:

@@ -8,12 +8,20 @@ Source   ISO 80000-1 for the spaces; US custom for the commas.
 
 import re
 from decimal import Decimal
+from math import isfinite
 
-__all__ = ["in_plain_digits", "number_in"]
+__all__ = ["decimal_mark", "in_plain_digits", "number_from", "number_in"]
 
 SPACES = " \u00a0\u2009\u202f"
 NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)", re.ASCII)
 APART = re.compile(rf"[+\-−]?[1-9]\d{{0,2}}([{SPACES}]\d{{3}})+([.,]\d*)?", re.ASCII)
+PLAIN_NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?", re.ASCII)
+THOUSANDS = re.compile(r"[+\-−]?\d{1,3},\d{3}", re.ASCII)
+SPACED = re.compile(rf"[+\-−]?[1-9]\d{{0,2}}([{SPACES}'’]\d{{3}})+([.,]\d*)?", re.ASCII)
+GROUPED = {  # what parts thousands: such a number, with a decimal mark behind it or several groups
+    ".": re.compile(r"[+\-−]?[1-9]\d{0,2}((\.\d{3})+,\d*|(\.\d{3}){2,})", re.ASCII),
+    ",": re.compile(r"[+\-−]?[1-9]\d{0,2}((,\d{3})+\.\d*|(,\d{3}){2,})", re.ASCII),
+}
 US_THOUSANDS = re.compile(r"[+\-−]?[1-9]\d{0,2}(,\d{3})+(\.\d*)?", re.ASCII)  # nobody writes thousands as 0,125
 
 
@@ -32,6 +40,40 @@ def number_in(text: str, system: str = "metric") -> float | None:
     elif not NUMBER.fullmatch(text):
         return None
     return float(text.replace(",", ".").replace("−", "-"))
+
+
+def number_from(cell: str, delimiter: str) -> float | None:
+    """The number in a cell of a table, or None where there is none that is certain.
+
+    Args:
+        delimiter: what stands between the cells; "" in a workbook, where a number kept as text is as unclear.
+
+    >>> number_from("12,5", ";"), number_from("1.5", ","), number_from("1,200", ","), number_from("1.234,5", ";")
+    (12.5, 1.5, None, 1234.5)
+    """
+    cell = without_thousands(cell)
+    if not PLAIN_NUMBER.fullmatch(cell) or (delimiter in ("", ",") and THOUSANDS.fullmatch(cell)):
+        return None
+    value = float(cell.replace(",", ".").replace("−", "-"))
+    return value if isfinite(value) else None
+
+
+def without_thousands(cell: str) -> str:
+    """A cell without what parts its thousands, where that is certain."""
+    if SPACED.fullmatch(cell):
+        return re.sub(f"[{SPACES}'’]", "", cell)
+    return next((cell.replace(mark, "") for mark, grouped in GROUPED.items() if grouped.fullmatch(cell)), cell)
+
+
+def decimal_mark(cell: str) -> str:
+    """The mark in front of a cell's decimals; "" where it has none.
+
+    >>> decimal_mark("-1.5"), decimal_mark("1.234,5"), decimal_mark("1.234.567"), decimal_mark("12")
+    ('.', ',', '', '')
+    """
+    plain = without_thousands(cell)
+    found = PLAIN_NUMBER.fullmatch(plain)
+    return next((mark for mark in ".," if found and mark in plain), "")
 
 
 def in_plain_digits(number: float, figures: int = 4) -> str:

@@ -15,9 +15,10 @@ from service.catalogue import Catalogue, data_folder
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.comparison import MOST_ROUTES, RouteIn
 from service.intake.errors import Scale, faults_of, unit_of_path
+from service.intake.number_text import number_from
 from service.intake.quote import unknown_ids
 from service.intake.table_file import read_table
-from service.intake.table_text import Line, TextTable, number_from, too_wide
+from service.intake.table_text import Line, TextTable, too_wide
 from service.units import KM_H, MILE_M, MPH, POUND_KG
 
 __all__ = ["LARGEST_TABLE", "MOST_ROWS", "RoutesRead", "demo_routes", "read_routes"]
@@ -181,7 +182,7 @@ def take(draft: Draft, leg: dict, cell: Cell, delimiter: str) -> None:
     if cell.column not in TEXTS:
         number = number_from(cell.text, delimiter)
         if number is None:
-            remedy = "give a plain number, such as 12.5; no thousands separator"
+            remedy = "give a plain number, such as 12.5"
             draft.faults.append(BadInput(cell.place, cell.text, f"{cell.text[:40]!r} is not a number", remedy))
         value = 1.0 if number is None else number * column.factor  # a stand-in: the fault is noted already
     if column.of_leg:

@@ -1,8 +1,8 @@
-"""A table as people's programs save it: bytes to rows of cells, and cells to numbers. The one reader of every CSV.
+"""A table as people's programs save it: bytes to rows of cells. The one reader of every CSV.
 
 Scope    UTF-8 and UTF-16, with or without mark, or Windows-1252 (of which Latin-1's letters are a part); comma,
-         semicolon or tab; decimal point or decimal comma; a first line "sep=;" as spreadsheets write it. Nothing is
-         guessed where a guess may be wrong by a factor: 1,200 in a table with commas between its cells is refused.
+         semicolon or tab; a first line "sep=;" as spreadsheets write it. After a row that is not CSV, most often a
+         quotation mark that is never closed, reading goes on with the next line.
 Bounds   bytes, rows, columns and characters of a cell: own choice, generous for what people type or record.
 Source   RFC 4180; the Unicode standard, section 23.8, for the byte order mark.
 """
@@ -10,18 +10,18 @@ Source   RFC 4180; the Unicode standard, section 23.8, for the byte order mark.
 import csv
 import io
 import re
+from collections import Counter
 from dataclasses import dataclass
-from math import isfinite
 
 from service.errors import BadInput, BadInputs
 
 __all__ = [
     "LONGEST_CELL",
     "MOST_COLUMNS",
+    "MOST_RESTARTS",
     "Line",
     "TextTable",
     "decoded",
-    "number_from",
     "oversized",
     "read_table_text",
     "refuse_large",
@@ -31,8 +31,8 @@ __all__ = [
 
 MOST_COLUMNS = 200
 LONGEST_CELL = 1000  # characters
-PLAIN_NUMBER = re.compile(r"[+\-−]?(\d+([.,]\d*)?|[.,]\d+)([eE][+-]?\d+)?", re.ASCII)
-THOUSANDS = re.compile(r"[+\-−]?\d{1,3},\d{3}", re.ASCII)
+ROWS_LOOKED_AT, LOOKED_AT = 20, 50_000  # rows and characters that tell what stands between the cells
+MOST_RESTARTS = 20  # rows that are not CSV; each may cost a look at all the rest
 QUOTED = re.compile(r'"[^"]*"?')
 CONTROLS = re.compile(r"[\x00-\x08\x0e-\x1f]")
 STATED = re.compile(r'"?sep=([,;\t])"?', re.IGNORECASE)
@@ -121,39 +121,63 @@ def unmarked(content: bytes) -> str:
 
 
 def delimiter_of(text: str) -> str:
-    """What stands between the cells: as stated, or a tab or semicolon of the first row outside quotes, or a comma.
+    """What stands between the cells: as stated; a tab or semicolon of the first row outside quotes; or, where a title
+    may stand there, what most of the first rows have equally often.
 
     >>> delimiter_of("time, s;speed, km/h"), delimiter_of('"a;b",c'), delimiter_of("sep=;\\na,b")
     (';', ',', ';')
+    >>> delimiter_of("Depot, January\\nroute;km\\nHarbour;1,5\\nHills;2,25")
+    ';'
     """
-    first = next((line for line in text.splitlines() if line.strip()), "").strip("\ufeff ")
+    first, *others = [line.strip("\ufeff ") for line in text[:LOOKED_AT].splitlines() if line.strip()] or [""]
     stated = STATED.fullmatch(first)
     if stated:
         return stated[1]
-    bare = QUOTED.sub("", first)
-    return next((mark for mark in "\t;" if mark in bare), ",")
+    bare = [QUOTED.sub("", line) for line in (first, *others[:ROWS_LOOKED_AT])]
+    marked = next((mark for mark in "\t;" if mark in bare[0]), "")
+    most = max("\t;,", key=lambda mark: _alike(mark, bare))
+    return marked or (most if _alike(most, bare) else ",")
+
+
+def _alike(mark: str, rows: list[str]) -> int:
+    """How many rows have the mark as often as most of those that have it."""
+    counts = Counter(row.count(mark) for row in rows if mark in row)
+    return max(counts.values(), default=0)
 
 
 def records(text: str, delimiter: str) -> tuple[list[Line], list[BadInput]]:
-    """Rows with something in them, cells stripped; reading stops at a row that is not CSV, which is a fault."""
-    lines, broken, number = [], [], 0
-    reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True)
-    try:
-        for number, row in enumerate(reader, start=1):
-            cells = tuple(cell.strip() for cell in row)
-            if not any(cells) or (not lines and STATED.fullmatch(delimiter.join(cells))):
-                continue
-            fault = oversized(number, cells)
-            if fault and not lines:
-                raise BadInputs([fault])  # the names themselves
-            if fault:
-                broken.append(fault)
-            else:
-                lines.append(Line(number, cells))
-    except csv.Error as error:
-        remedy = "close every quotation mark, and double those inside a cell"
-        broken.append(BadInput(f"row {number + 1}", None, f"it cannot be read as CSV: {error}", remedy))
+    """Rows with something in them, cells stripped; after a row that is not CSV, which is a fault, the next line is."""
+    rest = io.StringIO(text, newline="").readlines()
+    lines, broken, number, restarts = [], [], 0, 0
+    while rest:
+        reader = csv.reader(iter(rest), delimiter=delimiter, strict=True)
+        begun = 0  # lines of the text that earlier rows took
+        try:
+            for row in reader:
+                begun, number = reader.line_num, number + 1
+                _take(Line(number, tuple(cell.strip() for cell in row)), delimiter, lines, broken)
+            break
+        except csv.Error as error:
+            number, restarts = number + 1, restarts + 1
+            remedy = "close every quotation mark, and double those inside a cell"
+            if restarts > MOST_RESTARTS:
+                remedy = f"{remedy}; after so many such rows, reading stopped here"
+            broken.append(BadInput(f"row {number}", None, f"it cannot be read as CSV: {error}", remedy))
+            rest = rest[begun + 1 :] if restarts <= MOST_RESTARTS else []
     return lines, broken
+
+
+def _take(line: Line, delimiter: str, lines: list[Line], broken: list[BadInput]) -> None:
+    """Add a row to those with something in them, or its fault."""
+    if not any(line.cells) or (not lines and STATED.fullmatch(delimiter.join(line.cells))):
+        return
+    fault = oversized(line.number, line.cells)
+    if fault and not lines:
+        raise BadInputs([fault])  # the names themselves
+    if fault:
+        broken.append(fault)
+    else:
+        lines.append(line)
 
 
 def oversized(number: int, cells: tuple[str, ...]) -> BadInput | None:
@@ -174,17 +198,3 @@ def too_wide(line: Line, table: TextTable, row: str = "") -> BadInput | None:
     message = f"it has {len(line.cells)} cells for {len(table.header.cells)} names"
     comma = "; a decimal comma needs quotes, or semicolons between the cells" if table.delimiter == "," else ""
     return BadInput(row or f"row {line.number}", None, message, f"give a cell for each name{comma}")
-
-
-def number_from(cell: str, delimiter: str) -> float | None:
-    """The number in a cell with point or comma, or None where there is none that is certain.
-
-    Between commas, and as a text in a workbook, 1,200 may be a thousand or a decimal comma.
-
-    >>> number_from("12,5", ";"), number_from("1.5", ","), number_from("1,200", ","), number_from("1.234,5", ";")
-    (12.5, 1.5, None, None)
-    """
-    if not PLAIN_NUMBER.fullmatch(cell) or (delimiter in ("", ",") and THOUSANDS.fullmatch(cell)):
-        return None
-    value = float(cell.replace(",", ".").replace("−", "-"))
-    return value if isfinite(value) else None

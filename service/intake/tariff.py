@@ -14,7 +14,8 @@ from service.catalogue.tariffs import clock_s, cover_faults, day_kinds, holiday,
 from service.errors import BadInput, BadInputs
 from service.intake.errors import range_text, unit_of_path
 from service.intake.fields import LIMITS, MEMBERS, Incoming, Number, Whole, limited, said
-from service.intake.table_text import Line, TextTable, number_from, read_table_text, too_wide
+from service.intake.number_text import number_from
+from service.intake.table_text import Line, TextTable, read_table_text, too_wide
 from service.units import KWH_J
 
 __all__ = ["MOST_PERIODS", "PeriodIn", "TariffIn", "TariffSpecIn", "TierIn", "tariff_rows"]

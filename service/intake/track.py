@@ -5,7 +5,7 @@ CSV      time,lat,lon and, if known, elevation; or time,speed and, if known, ele
 Report   every bad row at once, and what was dropped and why; the good points are kept.
 """
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -14,8 +14,10 @@ from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.columns import DISTANCE, SECONDS, SPEED, Figures, Quantity, Texts, figures_of, told
 from service.intake.gpx import GpxPoint, gpx_points, is_gpx
 from service.intake.moments import moments_of
+from service.intake.number_text import number_from
 from service.intake.table_file import read_table
-from service.intake.table_text import TextTable, number_from
+from service.intake.table_text import TextTable
+from service.intake.times import DAY, Times, times_of
 from service.specs import Journey
 from service.trips.fixes import HIGHEST_M_S
 from service.trips.recorded import Recorded, drive_of_fixes, drive_of_speeds
@@ -28,6 +30,7 @@ LARGEST_FILE = 3 * 1024 * 1024  # bytes: 20 000 points of GPX; below what any re
 MOST_POINTS = 20_000  # five and a half hours at one a second
 LONGEST_M = 1.5e6  # one day's driving, as for legs: a bound on work
 HIGHEST_LAND_M, LOWEST_LAND_M = 9000.0, -500.0
+GPX_CLOCK = "UTC"  # GPX 1.1: times are universal time, whether they say so or not
 DEGREES = {"": (1.0, 0.0), "deg": (1.0, 0.0)}
 HEIGHT = Quantity(
     "height_m", ("elevation", "altitude", "ele", "alt", "height"), {**DISTANCE, "": (1.0, 0.0)}, LOWEST_LAND_M,
@@ -132,7 +135,7 @@ def _from_gpx(points: list[GpxPoint], zone: str | None) -> tuple[Recorded, list[
                                 for row, point in zip(rows, points, strict=True)])
         for quantity, name in ((LATITUDE, "lat"), (LONGITUDE, "lon"), (HEIGHT, "ele"))
     }  # fmt: skip
-    time_s, late = moments_of([point.time for point in points], rows, "time", zone)
+    time_s, late = moments_of([point.time for point in points], rows, "time", zone or GPX_CLOCK)
     faults += [_at_point(fault) for fault in late]
     faults.sort(key=lambda fault: int(fault.row.field.split()[1].rstrip(",")))
     good = np.isfinite(time_s) & np.isfinite(columns["latitude_deg"]) & np.isfinite(columns["longitude_deg"])
@@ -162,29 +165,24 @@ def _figure(text: str, quantity: Quantity, place: str, faults: list[BadInput]) -
 
 def _from_table(table: TextTable, zone: str | None) -> tuple[Recorded, list[BadInput], tuple[str, ...]]:
     """Positions if there are any, else speeds."""
-    found = figures_of(table, (ELAPSED, LATITUDE, LONGITUDE, HEIGHT, PACE), (MOMENT,))
+    found = figures_of(table, (ELAPSED, LATITUDE, LONGITUDE, HEIGHT, PACE), (MOMENT, DAY))
     _refuse_incomplete(found, table)
-    faults, good = list(found.faults), np.ones(len(found.rows), bool)
-    if "time_s" in found.values:
-        time_s = found.values["time_s"]
-    else:
-        texts = found.texts["moment"]
-        time_s, late = moments_of(texts, found.rows.tolist(), found.headers["moment"], zone)
-        faults += late
-        good = np.isfinite(time_s)
+    times = Times(found.values["time_s"]) if "time_s" in found.values else times_of(found, zone)
+    time_s, faults = times.seconds, [*found.faults, *times.faults]
+    good = np.isfinite(time_s)
     height = found.values.get("height_m", np.full(len(time_s), np.nan))
     if "latitude_deg" in found.values:
         places = (found.values[key][good] for key in ("latitude_deg", "longitude_deg"))
         recorded = drive_of_fixes(time_s[good], *places, height[good], found.rows[good])
     else:
         recorded = drive_of_speeds(time_s[good], found.values["speed_m_s"][good], height[good], found.rows[good])
-    return recorded, faults, found.passed_over
+    return replace(recorded, notes=(*recorded.notes, *times.notes)), faults, found.passed_over
 
 
 def _refuse_incomplete(found: Figures, table: TextTable) -> None:
     """Raise BadInputs for a table that lacks times, or both positions and speeds."""
     row, faults = f"row {table.header.number}", []
-    if "time_s" not in found.values and "moment" not in found.texts:
+    if "time_s" not in found.values and not {"moment", "day"} & set(found.texts):
         remedy = "name a column time_s, or time for dates and times"
         faults.append(BadInput(f"{row}, time", None, "the column is missing", remedy))
     places = {"latitude_deg", "longitude_deg"} & set(found.values)

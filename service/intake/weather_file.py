@@ -17,9 +17,9 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, figures_of, told
-from service.intake.moments import moments_of
+from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, figures_of, missing, told
 from service.intake.table_file import read_table
+from service.intake.times import DAY, times_of
 from service.intake.track import checked_zone
 from service.trips.fixes import forward
 from service.trips.recorded import Dropped
@@ -30,7 +30,7 @@ __all__ = ["LARGEST_FILE", "MOST_HOURS", "Hours", "Month", "WeatherRead", "read_
 LARGEST_FILE = 3 * 1024 * 1024  # bytes
 MOST_HOURS = 90_000  # ten years
 HOURS_OF_A_DAY = 20  # of 24: an extreme is rarely missed by fewer gaps; own choice
-MOMENT = Texts("moment", ("time", "timestamp", "datetime", "date time", "utc time", "local time", "date"), needed=True)
+MOMENT = Texts("moment", ("time", "timestamp", "datetime", "date time", "utc time", "local time", "hour"))
 WARMTH = Quantity(
     "temperature_c", ("temperature", "temp", "air temperature", "outside", "outside temperature"), TEMPERATURE, -60.0,
     60.0, "°C", needed=True, may_be_empty=False,
@@ -91,9 +91,12 @@ def read_weather_file(content: bytes, zone: str | None = None) -> WeatherRead:
     """
     zone = checked_zone(zone)
     table = read_table(content, LARGEST_FILE, MOST_HOURS)
-    found = figures_of(table, (WARMTH, MOISTURE, WIND, SUN), (MOMENT,))
-    time_s, late = moments_of(found.texts["moment"], found.rows.tolist(), found.headers["moment"], zone)
-    faults, good = [*found.faults, *late], np.isfinite(time_s)
+    found = figures_of(table, (WARMTH, MOISTURE, WIND, SUN), (MOMENT, DAY))
+    if not {"moment", "day"} & set(found.texts):
+        raise BadInputs([missing(MOMENT, f"row {table.header.number}"), *found.faults])
+    times = times_of(found, zone, dated=True)
+    time_s = times.seconds
+    faults, good = [*found.faults, *times.faults], np.isfinite(time_s)
     found, time_s = found.where(good), time_s[good]
     kept = forward(time_s) if len(time_s) else np.zeros(0, bool)
     dropped = Dropped("its time is not after the one before", tuple(found.rows[~kept].tolist()))
@@ -101,7 +104,7 @@ def read_weather_file(content: bytes, zone: str | None = None) -> WeatherRead:
     if not len(time_s):
         raise BadInputs([BadInput("table", 0, "no row can be used", "mend the rows that are named"), *faults])
     hours = Hours(time_s, **found.values)
-    notes = () if zone else ("No time zone was named: days are those of universal time.",)
+    notes = times.notes or (() if zone else ("No time zone was named: days are those of universal time.",))
     months = months_of(hours, zone)
     faults += unknown_months(months)
     gone = (dropped,) if dropped.rows else ()

@@ -172,6 +172,7 @@ class DriveLogOut(BaseModel):
     rows_kept: int
     dropped: list[DroppedOut]
     passed_over: list[str]
+    notes: list[str]
     errors: list[ErrorRowOut]
 
     @staticmethod
@@ -200,6 +201,7 @@ class DriveLogOut(BaseModel):
             rows_kept=len(found.log.time_s),
             dropped=DroppedOut.several(found.dropped),
             passed_over=list(found.passed_over),
+            notes=list(found.notes),
             errors=errors,
         )
 

@@ -157,9 +157,38 @@ def test_the_hour_that_comes_twice_and_the_one_that_is_left_out():
 
 
 @pytest.mark.parametrize(
+    ("texts", "expected"),
+    [
+        (["13/04/2026 7:00", "03/04/2026 07:00"], (2026, 4, 3, 7)),
+        (["4/13/2026 07:00", "4/3/2026 07:00:00 AM"], (2026, 4, 3, 7)),
+        (["04-13-2026 07:00", "04-03-2026 7 pm"], (2026, 4, 3, 19)),
+        (["2026/4/3 12:05 a.m."], (2026, 4, 3, 0, 5)),
+        (["2026-04-03 12:05 PM"], (2026, 4, 3, 12, 5)),
+        (["02.04.2026 24:00"], (2026, 4, 3)),
+        (["2026-04-03T07:00:00 +00:00"], (2026, 4, 3, 7)),
+        (["2026-04-03 7:00 UTC"], (2026, 4, 3, 7)),
+        (["3.4.2026"], (2026, 4, 3)),
+    ],
+)
+def test_the_ways_in_which_people_write_times(texts, expected):
+    found, faults = seconds(*texts, zone="UTC")
+    assert faults == []
+    assert found[-1] == at(*expected)
+
+
+def test_dates_that_contradict_each_other_are_told_each():
+    found, faults = seconds("13/04/2026 07:00", "04/13/2026 07:00", zone="UTC")
+    assert len(faults) == 2
+    assert np.isnan(found).all()
+
+
+@pytest.mark.parametrize(
     ("text", "words"),
     [
         ("03/04/2026 07:00", "may be day/month"),
+        ("2026-04-03 13:05 PM", "is not a time"),
+        ("2026-04-03 24:30Z", "is not a time"),
+        ("9999-12-31 24:00Z", "is not a time"),
         ("soon", "is not a time"),
         ("", "is not a time"),
         ("2026-01-15 07:00", "time zone"),

@@ -8,7 +8,8 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from service.errors import BadInputs
-from service.intake.table_text import LONGEST_CELL, MOST_COLUMNS, number_from, read_table_text
+from service.intake.number_text import number_from
+from service.intake.table_text import LONGEST_CELL, MOST_COLUMNS, MOST_RESTARTS, read_table_text
 
 ENCODINGS = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252")
 NAMES = ("time_s", "speed_km_h", "note")
@@ -112,16 +113,36 @@ def test_what_is_no_table_is_refused(content, words):
     assert words in refused(content)[0].message
 
 
-def test_reading_stops_at_an_open_quotation_mark():
-    table = read_table_text(b'a,b\n1,2\n"3,4\n', 100, 10)
-    assert [line.number for line in table.lines] == [2]
-    assert table.broken[0].row.field == "row 3"
+def test_after_a_row_that_is_not_csv_reading_goes_on():
+    table = read_table_text(b'a,b\n1,2\n"3,4\n5,6\n7,"8" x\n9,10\n', 100, 10)
+    assert [(line.number, line.cells) for line in table.lines] == [(2, ("1", "2")), (4, ("5", "6")), (6, ("9", "10"))]
+    assert [fault.row.field for fault in table.broken] == ["row 3", "row 5"]
+
+
+def test_a_table_of_nothing_but_open_quotation_marks_is_soon_given_up():
+    table = read_table_text(b"a\n" + b'"x\n' * 300_000, 1_000_000, 1_000_000)
+    assert len(table.broken) == MOST_RESTARTS + 1
+    assert "stopped" in table.broken[-1].row.remedy
+
+
+@pytest.mark.parametrize(
+    ("text", "delimiter"),
+    [("Depot, January\n\nroute;km\nA;1,5\nB;2,5\n", ";"), ("Report\na,b\n1,2\n", ","),
+     ("a,note\n1,x; y\n2,z; w\n", ","),
+     ("Title\na\tb\n1,5\t2,5\n", "\t"), ("speed\n1\n", ",")],
+)  # fmt: skip
+def test_titles_do_not_hide_what_stands_between_the_cells(text, delimiter):
+    assert read_table_text(text.encode(), 1000, 100).delimiter == delimiter
 
 
 @pytest.mark.parametrize(
     ("cell", "delimiter", "number"),
-    [("−3,5", ";", -3.5), ("1e3", ",", 1000.0), ("1e999", ",", None), ("12 km", ",", None), ("1.234.567", ";", None),
-     ("1,5", ",", 1.5), ("1,500", ",", None), ("1,500", "\t", 1.5), ("", ",", None), ("٣", ",", None)],
+    [("−3,5", ";", -3.5), ("1e3", ",", 1000.0), ("1e999", ",", None), ("12 km", ",", None),
+     ("1.234.567", ";", 1234567.0),
+     ("1,5", ",", 1.5), ("1,500", ",", None), ("1,500", "\t", 1.5), ("", ",", None), ("٣", ",", None),
+     ("1.234,5", ",", 1234.5), ("1,234.5", ";", 1234.5), ("1 234,5", ";", 1234.5), ("1\u00a0234", ",", 1234.0),
+     ("1'234.5", ",", 1234.5), ("1,234,567", ",", 1234567.0), ("1.234", ";", 1.234), ("1,200", "", None),
+     ("0.123,4", ";", None), ("12 34", ",", None), ("1.23,4", ";", None), ("−1.234,5", ";", -1234.5)],
 )  # fmt: skip
 def test_a_number_is_certain_or_none(cell, delimiter, number):
     assert number_from(cell, delimiter) == number

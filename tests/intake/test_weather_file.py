@@ -65,10 +65,16 @@ def test_local_times_without_an_offset_are_the_same_year():
     assert len(found.hours.time_s) == 8760
 
 
-def test_rows_without_a_zone_are_told_each():
-    rows = refused("\n".join([NAMES, "2025-01-01 00:00,5,,,", "2025-01-01 01:00,5,,,"]).encode())
-    assert [row.field for row in rows] == ["table", "row 2, time", "row 3, time"]
-    assert "time zone" in rows[1].remedy
+def test_times_that_name_no_zone_are_days_as_they_are_written():
+    found = read(a_year(written=lambda local: local.strftime("%Y-%m-%d %H:%M")))
+    assert found.months == read(a_year(), "UTC").months
+    assert "No time zone was named" in found.notes[0]
+
+
+def test_a_row_without_a_zone_among_others_is_told():
+    found = read([*a_year(), "2026-01-01 00:00,5,,,"])
+    assert [row.field for row in found.errors] == ["row 8762, time"]
+    assert "time zone" in found.errors[0].remedy
 
 
 def test_bad_rows_and_open_months_are_told_and_the_rest_is_kept():
