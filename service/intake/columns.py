@@ -1,83 +1,29 @@
 """Columns of figures by their names: a quantity in any of its units becomes one array, and every bad cell is told.
 
 Scope    measured tables (recordings, weather, logs), whose programs name columns as they like: "speed_km_h",
-         "Speed (km/h)" and "speed [mph]" are the same quantity. Columns of other names are passed over and listed.
+         "Speed (km/h)" and "speed [mph]" are the same quantity; a unit may stand in a row below. Columns of other
+         names, and titles above the names, are passed over and listed.
 Report   field "row 7, speed (km/h)". A row with a bad cell is dropped whole, the others are kept. A table that writes
          1.5 in one place and 1,5 in another is told so: one of the two means something else.
-Symbols  a cell's value × factor + offset is the quantity in its own unit.
 """
 
 import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
 
 from service.errors import BadInput, BadInputs, ErrorRow
+from service.intake.header import below_titles, with_units_below, without_repeats
 from service.intake.number_text import decimal_mark, number_from
+from service.intake.quantities import Names, Quantity, Texts, Unit, missing, names_of, plain
 from service.intake.table_text import Line, TextTable, too_wide
-from service.units import FOOT_M, HOUR_S, KM_H, MILE_M, MINUTE_S, MPH
 
-__all__ = [
-    "DISTANCE",
-    "MOST_TOLD",
-    "POWER",
-    "SECONDS",
-    "SHARE",
-    "SPEED",
-    "TEMPERATURE",
-    "Figures",
-    "Quantity",
-    "Texts",
-    "figures_of",
-    "missing",
-    "told",
-]
+__all__ = ["MOST_TOLD", "Figures", "figures_of", "told"]
 
 MOST_TOLD = 200  # faults of one table; a file of nothing but faults is told by its first
 WITH_UNIT = re.compile(r"(.*[\d.,])\s*([^\d\s.,].*)", re.DOTALL)
 PLACE = re.compile(r"(?:row|point) (\d+)\b")
-
-Unit = tuple[float, float]  # factor, offset
-SPEED: Mapping[str, Unit] = {
-    "km/h": (KM_H, 0.0), "kmh": (KM_H, 0.0), "kph": (KM_H, 0.0), "mph": (MPH, 0.0), "mi/h": (MPH, 0.0),
-    "m/s": (1.0, 0.0),
-}  # fmt: skip
-TEMPERATURE: Mapping[str, Unit] = {"c": (1.0, 0.0), "f": (1 / 1.8, -32 / 1.8), "k": (1.0, -273.15)}
-DISTANCE: Mapping[str, Unit] = {"km": (1000.0, 0.0), "mi": (MILE_M, 0.0), "m": (1.0, 0.0), "ft": (FOOT_M, 0.0)}
-POWER: Mapping[str, Unit] = {"kw": (1000.0, 0.0), "w": (1.0, 0.0)}
-SECONDS: Mapping[str, Unit] = {
-    "s": (1.0, 0.0), "sec": (1.0, 0.0), "ms": (1e-3, 0.0), "min": (MINUTE_S, 0.0), "h": (HOUR_S, 0.0),
-}  # fmt: skip
-SHARE: Mapping[str, Unit] = {"pct": (1.0, 0.0), "%": (1.0, 0.0)}
-
-
-@dataclass(frozen=True, slots=True)
-class Quantity:
-    """What a column may hold. `low` and `high` are in its own unit, which `unit` names for people.
-
-    `units` maps the spelling in a header to factor and offset; with a `""` among them a bare name is enough.
-    """
-
-    key: str
-    names: tuple[str, ...]
-    units: Mapping[str, Unit]
-    low: float
-    high: float
-    unit: str
-    shown: float = 1.0  # how many of the quantity's own unit one of `unit` is
-    needed: bool = False
-    may_be_empty: bool = True  # False: a row without it is dropped
-
-
-@dataclass(frozen=True, slots=True)
-class Texts:
-    """A column that is kept as it is written: times, most often."""
-
-    key: str
-    names: tuple[str, ...]
-    needed: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,23 +61,15 @@ class _Found:
     faults: list[BadInput] = field(default_factory=list)
 
 
-def plain(name: str) -> str:
-    """A header without the marks in which programs differ.
-
-    >>> plain("Speed (km/h)"), plain("speed_km_h"), plain("Außen [°C]"), plain("SoC %"), plain("sun W/m²")
-    ('speed km h', 'speed km h', 'aussen c', 'soc pct', 'sun w m2')
-    """
-    text = unicodedata.normalize("NFKC", name).casefold().replace("%", " pct ")
-    return " ".join(re.findall(r"[^\W_]+", text))
-
-
 def figures_of(table: TextTable, quantities: Iterable[Quantity], texts: Iterable[Texts] = ()) -> Figures:
     """The table's good rows.
 
     Errors: `BadInputs` where a needed column is missing, one stands twice, a unit is not named, or there is no row.
     """
     quantities, texts = tuple(quantities), tuple(texts)
-    found = _columns(table, quantities, texts)
+    known = names_of(quantities, texts)
+    table, above = _headed(table, known)
+    found = _columns(table, known, (*quantities, *texts))
     if not table.lines:
         row = f"row {table.header.number}"
         found.faults.append(BadInput(row, None, "there is no row below the names", "give a row a moment"))
@@ -150,7 +88,7 @@ def figures_of(table: TextTable, quantities: Iterable[Quantity], texts: Iterable
         values=values,
         texts={text.key: tuple(row[2][at] for row in kept) for at, text in found.texts.items()},
         headers={each.key: names[at] for at, each in (*_without_units(found), *found.texts.items())},
-        passed_over=tuple(found.passed_over),
+        passed_over=(*above, *found.passed_over),
         faults=tuple(faults),
         rows_read=len(table.lines) + len(table.broken),
     )
@@ -176,16 +114,16 @@ def _without_units(found: _Found) -> list[tuple[int, Quantity]]:
     return [(at, quantity) for at, (quantity, _) in found.quantities.items()]
 
 
-def _columns(table: TextTable, quantities: tuple[Quantity, ...], texts: tuple[Texts, ...]) -> _Found:
+def _headed(table: TextTable, names: Names) -> tuple[TextTable, tuple[str, ...]]:
+    """The table from its names on, units of a row below them behind them; and the rows above."""
+    table, above = below_titles(table, names.knows)
+    written = table.header.cells
+    return without_repeats(with_units_below(table, lambda name: plain(name) in names.spelled), written), above
+
+
+def _columns(table: TextTable, names: Names, wanted: tuple[Quantity | Texts, ...]) -> _Found:
     """Which column is which."""
-    spelled = {
-        plain(f"{name} {unit}"): (quantity, factors)
-        for quantity in quantities
-        for name in quantity.names
-        for unit, factors in quantity.units.items()
-    }
-    bare = {plain(name): quantity for quantity in quantities for name in quantity.names}
-    written = {plain(name): text for text in texts for name in text.names}
+    spelled, bare, written = names.spelled, names.bare, names.written
     found, row = _Found(), f"row {table.header.number}"
     for at, name in enumerate(table.header.cells):
         key = plain(name)
@@ -199,7 +137,7 @@ def _columns(table: TextTable, quantities: tuple[Quantity, ...], texts: tuple[Te
             found.faults.append(BadInput(f"{row}, {name[:80]}", name[:80], message, f"{remedy}; {', '.join(units)}"))
         elif name:
             found.passed_over.append(name[:80])
-    found.faults += _doubled_or_missing(table, found, (*quantities, *texts))
+    found.faults += _doubled_or_missing(table, found, wanted)
     return found
 
 
@@ -217,14 +155,6 @@ def _doubled_or_missing(table: TextTable, found: _Found, wanted: tuple[Quantity 
         if each.needed and each.key not in seen and not unnamed:
             faults.append(missing(each, row))
     return faults
-
-
-def missing(column: Quantity | Texts, row: str) -> BadInput:
-    """A column that has to be there."""
-    name = column.names[0]
-    units = [unit for unit in column.units if unit] if isinstance(column, Quantity) else []
-    example = " or ".join(f"{name} ({unit})" for unit in units[:2]) or name
-    return BadInput(f"{row}, {name}", None, "the column is missing", f"name a column {example}")
 
 
 def _two_marks(table: TextTable, found: _Found) -> list[BadInput]:

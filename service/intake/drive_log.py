@@ -11,7 +11,8 @@ import numpy as np
 
 from service.diagnosis.drive_log import DriveLog
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.columns import POWER, SECONDS, SHARE, SPEED, TEMPERATURE, Figures, Quantity, Texts, figures_of, told
+from service.intake.columns import Figures, figures_of, told
+from service.intake.quantities import POWER, SECONDS, SHARE, SPEED, TEMPERATURE, Quantity, Texts
 from service.intake.table_file import read_table
 from service.intake.table_text import TextTable
 from service.intake.times import DAY, Times, times_of
@@ -27,8 +28,8 @@ MOST_ROWS = 60_000  # sixteen hours at one a second
 FEWEST_ROWS = 2
 TIME = Quantity("time_s", ("time", "elapsed", "elapsed time", "t"), SECONDS, 0.0, 1e10, "s", may_be_empty=False)
 PACE = Quantity(
-    "speed_m_s", ("speed", "vehicle speed", "velocity"), SPEED, 0.0, HIGHEST_M_S, "km/h", KM_H, needed=True,
-    may_be_empty=False,
+    "speed_m_s", ("speed", "vehicle speed", "gps speed", "velocity"), SPEED, 0.0, HIGHEST_M_S, "km/h", KM_H,
+    needed=True, may_be_empty=False,
 )  # fmt: skip
 POWER_OUT = Quantity(
     "pack_w", ("pack", "pack power", "battery power", "power"), POWER, -1e6, 1e6, "kW", 1000.0, may_be_empty=False
@@ -39,8 +40,10 @@ AMPS = Quantity("pack_a", ("pack", "pack current", "battery current", "current")
                 "A", may_be_empty=False)  # fmt: skip
 CHARGE = Quantity("charge_pct", ("state of charge", "soc", "charge"), SHARE, 0.0, 100.0, "%")
 OUTSIDE = Quantity(
-    "outside_c", ("outside", "outside temperature", "ambient", "ambient temperature"), TEMPERATURE, -60.0, 60.0, "°C"
-)
+    "outside_c",
+    ("outside", "outside temperature", "outside temp", "ambient", "ambient temperature", "ambient temp"),
+    TEMPERATURE, -60.0, 60.0, "°C",
+)  # fmt: skip
 PACK = Quantity("pack_c", ("pack", "pack temperature", "battery temperature"), TEMPERATURE, -60.0, 100.0, "°C")
 CABIN = Quantity("cabin_c", ("cabin", "cabin temperature"), TEMPERATURE, -60.0, 90.0, "°C")
 MOMENT = Texts("moment", ("time", "timestamp", "datetime", "date time"))

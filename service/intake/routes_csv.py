@@ -1,21 +1,26 @@
 """Routes as a table: a row a leg, rows of one name one after the other are one journey.
 
-Scope    columns in any order, their names in any case, each in the contract's unit or in the US one, by its name. Load
-         and trips a day may stand on the first row of a route only. A row with a cycle is a whole route.
+Scope    columns in any order, each in the contract's unit or in the US one, by its name: distance_km, Distance (km) and
+         distance_mi. Load and trips a day may stand on the first row of a route only. A row with a cycle is a whole
+         route. Columns of other names and titles above are passed over and told; what is almost ours is a fault.
 Report   every bad cell at once, its field "row 7, speed_km_h". A route with a bad row is left out whole and named; the
          good ones are kept.
 """
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+from difflib import get_close_matches
 from itertools import groupby
 
 from pydantic import ValidationError
 
 from service.catalogue import Catalogue, data_folder
 from service.errors import BadInput, BadInputs, ErrorRow
+from service.intake.columns import told
 from service.intake.comparison import MOST_ROUTES, RouteIn
 from service.intake.errors import Scale, faults_of, unit_of_path
+from service.intake.header import below_titles, without_repeats
 from service.intake.number_text import number_from
+from service.intake.quantities import plain
 from service.intake.quote import unknown_ids
 from service.intake.table_file import read_table
 from service.intake.table_text import Line, TextTable, too_wide
@@ -54,6 +59,21 @@ COLUMNS = {
     "heading_deg": Column("heading_deg", True),
 }
 TEXTS = ("route", "cycle")
+SYNONYMS = {
+    "route": ("route name", "name", "tour"),
+    "trips_per_day": ("trips day", "trips a day", "trips"),
+    "payload_kg": ("load kg",),
+    "payload_lb": ("load lb", "payload lbs", "load lbs"),
+    "distance_mi": ("distance miles",),
+    "speed_km_h": ("speed kmh", "speed kph", "average speed km h"),
+    "speed_mph": ("average speed mph",),
+    "stops_per_km": ("stops km",),
+    "stops_per_mi": ("stops mi", "stops per mile", "stops mile"),
+    "grade_pct": ("slope pct", "gradient pct"),
+}
+NAMES = {plain(name): column for column in COLUMNS for name in (column, *SYNONYMS.get(column, ()))}
+MEANT = {word for name in NAMES for word in name.split()[:1]}  # a column that begins so was meant to be one of ours
+ALMOST = 0.8  # likeness of a misspelt name (difflib); own choice
 EXAMPLE = "route,trips_per_day,payload_kg,distance_km,speed_km_h,stops_per_km,grade_pct"
 
 
@@ -64,6 +84,7 @@ class RoutesRead:
     routes: tuple[RouteIn, ...]
     errors: tuple[ErrorRow, ...]
     left_out: tuple[str, ...]
+    passed_over: tuple[str, ...] = ()  # columns of other names, and rows above the names
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +126,7 @@ def read_routes(content: bytes, catalogue: Catalogue) -> RoutesRead:
     Errors: `BadInputs` where it is no table of routes at all: too large, not text, or without the needed columns.
     """
     table = read_table(content, LARGEST_TABLE, MOST_ROWS)
+    table, passed_over = headed(table)
     check_header(table)
     routes: list[RouteIn] = []
     faults, left_out, rows_of_names = list(table.broken), [], {}
@@ -118,7 +140,22 @@ def read_routes(content: bytes, catalogue: Catalogue) -> RoutesRead:
             left_out.append(name)
         else:
             routes.append(route)
-    return RoutesRead(tuple(routes), tuple(fault.row for fault in faults), tuple(dict.fromkeys(left_out)))
+    return RoutesRead(tuple(routes), told(faults), tuple(dict.fromkeys(left_out)), passed_over)
+
+
+def headed(table: TextTable) -> tuple[TextTable, tuple[str, ...]]:
+    """The table under our names, what is not needed without one; and what that was, with the rows above the names."""
+    table, above = below_titles(table, lambda name: plain(name) in NAMES)
+    table = without_repeats(table, table.header.cells)
+    names, others = [], []
+    for name in table.header.cells:
+        key = plain(name)
+        known = NAMES.get(key, name)
+        if name and key not in NAMES and not (MEANT & set(key.split()[:1]) or get_close_matches(key, NAMES, 1, ALMOST)):
+            others.append(name[:80])
+            known = ""
+        names.append(known)
+    return replace(table, header=Line(table.header.number, tuple(names))), (*above, *others)
 
 
 def check_header(table: TextTable) -> None:
@@ -128,7 +165,8 @@ def check_header(table: TextTable) -> None:
     faults = []
     for name in filter(None, dict.fromkeys(names)):
         if name not in COLUMNS:
-            remedy = f"name columns as in {EXAMPLE}"
+            almost = get_close_matches(plain(name), NAMES, 1, ALMOST)
+            remedy = f"{f'did you mean {NAMES[almost[0]]}? ' if almost else ''}name columns as in {EXAMPLE}"
             faults.append(BadInput(f"{row}, {name[:80]}", name, "there is no such column", remedy))
         elif leaves.count(COLUMNS[name].leaf) > 1:
             faults.append(BadInput(f"{row}, {name}", name, "it is given in two columns", "keep one of the two"))

@@ -12,8 +12,9 @@ from dataclasses import dataclass
 import numpy as np
 
 from service.errors import BadInput
-from service.intake.columns import Figures, Texts
+from service.intake.columns import Figures
 from service.intake.moments import moments_of
+from service.intake.quantities import Texts
 from service.units import HOUR_S, MINUTE_S
 
 __all__ = ["DAY", "Times", "times_of"]

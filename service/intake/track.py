@@ -11,10 +11,11 @@ import numpy as np
 
 from service.catalogue.tariffs import zone_named
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.columns import DISTANCE, SECONDS, SPEED, Figures, Quantity, Texts, figures_of, told
+from service.intake.columns import Figures, figures_of, told
 from service.intake.gpx import GpxPoint, gpx_points, is_gpx
 from service.intake.moments import moments_of
 from service.intake.number_text import number_from
+from service.intake.quantities import DISTANCE, SECONDS, SPEED, Quantity, Texts
 from service.intake.table_file import read_table
 from service.intake.table_text import TextTable
 from service.intake.times import DAY, Times, times_of
@@ -40,7 +41,14 @@ LATITUDE = Quantity("latitude_deg", ("lat", "latitude"), DEGREES, -90.0, 90.0, "
 LONGITUDE = Quantity("longitude_deg", ("lon", "longitude", "lng", "long"), DEGREES, -180.0, 180.0, "°",
                      may_be_empty=False)  # fmt: skip
 PACE = Quantity(
-    "speed_m_s", ("speed", "vehicle speed", "velocity"), SPEED, 0.0, HIGHEST_M_S, "km/h", KM_H, may_be_empty=False
+    "speed_m_s",
+    ("speed", "vehicle speed", "gps speed", "velocity"),
+    SPEED,
+    0.0,
+    HIGHEST_M_S,
+    "km/h",
+    KM_H,
+    may_be_empty=False,
 )
 ELAPSED = Quantity(
     "time_s", ("time", "elapsed", "elapsed time", "t"), SECONDS, 0.0, 1e10, "s", may_be_empty=False

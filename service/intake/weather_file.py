@@ -17,7 +17,8 @@ from zoneinfo import ZoneInfo
 import numpy as np
 
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.columns import SHARE, SPEED, TEMPERATURE, Quantity, Texts, figures_of, missing, told
+from service.intake.columns import figures_of, told
+from service.intake.quantities import SHARE, SPEED, TEMPERATURE, Quantity, Texts, missing
 from service.intake.table_file import read_table
 from service.intake.times import DAY, times_of
 from service.intake.track import checked_zone
@@ -32,15 +33,17 @@ MOST_HOURS = 90_000  # ten years
 HOURS_OF_A_DAY = 20  # of 24: an extreme is rarely missed by fewer gaps; own choice
 MOMENT = Texts("moment", ("time", "timestamp", "datetime", "date time", "utc time", "local time", "hour"))
 WARMTH = Quantity(
-    "temperature_c", ("temperature", "temp", "air temperature", "outside", "outside temperature"), TEMPERATURE, -60.0,
-    60.0, "°C", needed=True, may_be_empty=False,
+    "temperature_c",
+    ("temperature", "temp", "air temperature", "air temp", "outside", "outside temperature", "outside temp"),
+    TEMPERATURE, -60.0, 60.0, "°C", needed=True, may_be_empty=False,
 )  # fmt: skip
-MOISTURE = Quantity("humidity_pct", ("humidity", "relative humidity", "rh"), SHARE, 0.0, 100.0, "%")
+MOISTURE = Quantity("humidity_pct", ("humidity", "relative humidity", "rel humidity", "rh"), SHARE, 0.0, 100.0, "%")
 KNOT_M_S = 1852 / 3600  # the international nautical mile an hour
-WIND = Quantity("wind_m_s", ("wind", "wind speed"), {**SPEED, "kn": (KNOT_M_S, 0.0), "kt": (KNOT_M_S, 0.0)}, 0.0, 90.0,
-                "m/s")  # fmt: skip
+WINDS = {**SPEED, "kn": (KNOT_M_S, 0.0), "kt": (KNOT_M_S, 0.0), "knots": (KNOT_M_S, 0.0)}
+WIND = Quantity("wind_m_s", ("wind", "wind speed", "windspeed"), WINDS, 0.0, 90.0, "m/s")
 SUN = Quantity(
-    "sun_w_m2", ("sun", "sunshine", "global irradiance", "irradiance", "ghi", "solar radiation"),
+    "sun_w_m2",
+    ("sun", "sunshine", "global irradiance", "irradiance", "ghi", "solar radiation", "global radiation", "radiation"),
     {"w/m2": (1.0, 0.0), "w/m²": (1.0, 0.0), "kw/m2": (1000.0, 0.0)}, -20.0, 1500.0, "W/m²",
 )  # fmt: skip
 

@@ -66,6 +66,7 @@ class RoutesOut(BaseModel):
     routes: list[RouteIn]
     errors: list[ErrorRowOut]
     left_out: list[str] = Field(description="routes that are not among the good ones because of an error")
+    passed_over: list[str] = Field(description="columns, and rows above the names, that are not needed")
 
 
 @json_routes.post(
@@ -98,7 +99,12 @@ async def read_table_of_routes(request: Request, catalogue: CatalogueDep) -> Rou
     except WrongKind as error:
         return error.response
     found = await at_work(read_routes, content, catalogue)
-    return RoutesOut(routes=found.routes, errors=[plain_row(row) for row in found.errors], left_out=found.left_out)
+    return RoutesOut(
+        routes=found.routes,
+        errors=[plain_row(row) for row in found.errors],
+        left_out=found.left_out,
+        passed_over=found.passed_over,
+    )
 
 
 router.include_router(json_routes)

@@ -55,7 +55,7 @@ class TrackOut(BaseModel):
     points_kept: int
     trips: list[TripOut]
     dropped: list[DroppedOut]
-    passed_over: list[str] = Field(description="columns that a drive does not need")
+    passed_over: list[str] = Field(description="columns, and rows above the names, that are not needed")
     notes: list[str]
     errors: list[ErrorRowOut] = Field(description="rows that could not be read")
 

@@ -53,7 +53,8 @@ def asked_by(given: Mapping[str, str], catalogue: Catalogue) -> Asked:
     filled = comparison_from_form(given, routes, catalogue)
     question = filled.question if read.routes else None
     values = {**filled.values, "table": given["table"]}
-    return Asked(question or None, values, {**filled.errors, **errors}, rows_told(read.errors))
+    unused = (bound(f"Not needed: {', '.join(read.passed_over)[:400]}."),) if read.passed_over else ()
+    return Asked(question or None, values, {**filled.errors, **errors}, (*rows_told(read.errors), *unused))
 
 
 def _routes(text: str, catalogue: Catalogue) -> tuple[RoutesRead, dict[str, ErrorRow]]:

@@ -11,18 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.errors import BadInputs
-from service.intake.columns import (
-    MOST_TOLD,
-    SECONDS,
-    SHARE,
-    SPEED,
-    TEMPERATURE,
-    Quantity,
-    Texts,
-    figures_of,
-    told,
-)
+from service.intake.columns import MOST_TOLD, figures_of, told
 from service.intake.moments import moments_of
+from service.intake.quantities import SECONDS, SHARE, SPEED, TEMPERATURE, Quantity, Texts
 from service.intake.table_text import read_table_text
 
 TIME = Quantity("time_s", ("time", "elapsed"), SECONDS, 0, 1e6, "s", needed=True, may_be_empty=False)

@@ -136,7 +136,7 @@ def test_a_number_that_is_not_certain_is_refused(delimiter, cell):
         ("route,distance_km,speed_km_h\n", "row 1"),
         ("route,distance_km\nA,1\n", "row 1, speed_km_h"),
         ("distance_km,speed_km_h\n1,2\n", "row 1, route"),
-        ("route,distance_km,speed_km_h,colour\nA,1,2,red\n", "row 1, colour"),
+        ("route,distance_km,speed_km_h,stops_per_kn\nA,1,2,1\n", "row 1, stops_per_kn"),
         ("route,distance_km,distance_mi,speed_km_h\nA,1,,50\n", "row 1, distance_km"),
         (b"x" * (LARGEST_TABLE + 1), "table"),
         (HEADER + "A,1,0,1,50,0,0\n" * (MOST_ROWS + 1), "table"),
@@ -180,3 +180,19 @@ def test_nothing_breaks_the_reader(content):
             found, rows = None, refusal.rows()
         assert rows if found is None else found.errors or found.routes
         assert found is None or bool(found.errors) >= bool(found.left_out)
+
+
+def test_names_as_people_write_them_and_columns_that_are_not_needed():
+    names = "Route;Driver;Trips/day;Distance (km);Speed [km/h];Payload (kg);Slope (%)"
+    found = read(f"Depot East\n\n{names}\nHarbour;Ida;4;12,5;40;350;1,5\n{names.lower()}\nTotal;;4;;;350;\n")
+    (route,) = found.routes
+    assert (route.trips_per_day, route.payload_kg, route.journey.legs[0].grade_pct) == (4, 350, 1.5)
+    assert found.passed_over == ("row 1: depot east", "driver")
+    assert found.errors[0].field == "row 5"
+    assert found.left_out == ("Total",)
+
+
+def test_a_misspelt_name_is_no_column_to_pass_over():
+    row = refused("route,distence_km,speed_km_h,cycle\nA,1,2,\n")[0]
+    assert row.field == "row 1, distence_km"
+    assert "did you mean distance_km?" in row.remedy

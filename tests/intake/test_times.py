@@ -3,7 +3,8 @@
 import numpy as np
 import pytest
 
-from service.intake.columns import Texts, figures_of
+from service.intake.columns import figures_of
+from service.intake.quantities import Texts
 from service.intake.table_text import read_table_text
 from service.intake.times import DAY, NO_DATE, ONE_CLOCK, times_of
 
@@ -43,7 +44,7 @@ def test_a_missing_half_is_told():
 
 
 def test_a_clock_without_a_date_runs_past_midnight_in_a_drive():
-    times = read("time\n23:59:58.5\n\"23:59:59,5\"\n00:00:00.5\nnoon\n00:61:00\n0:00:02\n")
+    times = read('time\n23:59:58.5\n"23:59:59,5"\n00:00:00.5\nnoon\n00:61:00\n0:00:02\n')
     assert (times.seconds[[0, 1, 2, 5]] - times.seconds[0]).tolist() == [0, 1, 2, 3.5]
     assert [fault.row.field for fault in times.faults] == ["row 5, time", "row 6, time"]
     assert times.notes == (NO_DATE,)
