@@ -15,14 +15,15 @@ import numpy as np
 
 from service.errors import BadInput, BadInputs, ErrorRow
 from service.intake.header import below_titles, with_units_below, without_repeats
-from service.intake.number_text import decimal_mark, number_from
+from service.intake.number_text import ONE_GROUP, Marks, marks_between, number_from
 from service.intake.quantities import Names, Quantity, Texts, Unit, missing, names_of, plain
-from service.intake.table_text import Line, TextTable, too_wide
+from service.intake.table_text import Line, TextTable, marks_of, too_wide
 
-__all__ = ["MOST_TOLD", "Figures", "figures_of", "told"]
+__all__ = ["MOST_TOLD", "WITH_UNIT", "Figures", "figures_of", "no_number", "told"]
 
 MOST_TOLD = 200  # faults of one table; a file of nothing but faults is told by its first
 WITH_UNIT = re.compile(r"(.*[\d.,])\s*([^\d\s.,].*)", re.DOTALL)
+NOTHING = ("nan", "n/a", "na", "#n/a", "null", "none", "-", "--", "–", "—")  # what programs write for no value
 PLACE = re.compile(r"(?:row|point) (\d+)\b")
 
 
@@ -75,8 +76,9 @@ def figures_of(table: TextTable, quantities: Iterable[Quantity], texts: Iterable
         found.faults.append(BadInput(row, None, "there is no row below the names", "give a row a moment"))
     if found.faults:
         raise BadInputs([*found.faults, *table.broken])
-    faults = [*table.broken, *_two_marks(table, found)]
-    kept = [(line.number, *cells) for line in table.lines if (cells := _cells(line, table, found, faults))]
+    seen = marks_of(table, found.quantities)
+    faults, marks = [*table.broken, *_two_marks(table, seen)], marks_between(seen, table.delimiter)
+    kept = [(line.number, *cells) for line in table.lines if (cells := _cells(line, table, found, marks, faults))]
     numbers = np.array([row[0] for row in kept], dtype=int)
     values = {
         quantity.key: np.array([row[1][at] for row in kept], dtype=float) * unit[0] + unit[1]
@@ -157,22 +159,18 @@ def _doubled_or_missing(table: TextTable, found: _Found, wanted: tuple[Quantity 
     return faults
 
 
-def _two_marks(table: TextTable, found: _Found) -> list[BadInput]:
+def _two_marks(table: TextTable, seen: Mapping[str, tuple[int, int]]) -> list[BadInput]:
     """The first cell that writes decimals in another way than the cells before it."""
-    seen: dict[str, str] = {}
-    for line in table.lines:
-        for at in found.quantities:
-            if at < len(line.cells) and at not in line.typed and (mark := decimal_mark(line.cells[at])):
-                seen.setdefault(mark, f"row {line.number}, {table.header.cells[at]}")
     if len(seen) < 2 or table.delimiter == ",":  # between commas a decimal comma stands in quotes: meant so
         return []
-    later = max(seen.values(), key=lambda place: int(place.split(",")[0][4:]))
+    row, at = max(seen.values())
     message = "decimals are written with a point in some cells and with a comma in others"
-    return [BadInput(later, None, message, "write all of them in one way; a comma may part thousands")]
+    place = f"row {row}, {table.header.cells[at]}"
+    return [BadInput(place, None, message, "write all of them in one way; a comma may part thousands")]
 
 
 def _cells(
-    line: Line, table: TextTable, found: _Found, faults: list[BadInput]
+    line: Line, table: TextTable, found: _Found, marks: Marks, faults: list[BadInput]
 ) -> tuple[dict[int, float], dict[int, str]] | None:
     """One row, or None with its faults added."""
     if wide := too_wide(line, table):
@@ -183,8 +181,8 @@ def _cells(
         text = line.cells[at] if at < len(line.cells) else ""
         numbers[at] = np.nan
         place = f"row {line.number}, {table.header.cells[at]}"
-        if text:
-            numbers[at] = _number(text, quantity, unit, table.delimiter, place, faults)
+        if text and not (quantity.may_be_empty and text.lower() in NOTHING):
+            numbers[at] = _number(text, quantity, unit, marks, place, faults)
         elif not quantity.may_be_empty:
             faults.append(BadInput(place, None, "the cell is empty", f"give {_range(quantity)}"))
     for at, column in found.texts.items():
@@ -195,12 +193,13 @@ def _cells(
     return (numbers, words) if len(faults) == before else None
 
 
-def _number(text: str, quantity: Quantity, unit: Unit, delimiter: str, place: str, faults: list[BadInput]) -> float:
+def _number(text: str, quantity: Quantity, unit: Unit, marks: Marks, place: str, faults: list[BadInput]) -> float:
     """A cell as typed, in the column's unit; NaN with a fault added."""
-    number = number_from(_without_unit(text, quantity, unit), delimiter)
+    number = number_from(text, marks)
     if number is None:
-        remedy = "give a plain number, such as 12.5, in the unit of the name; or leave the cell empty"
-        faults.append(BadInput(place, text[:80], f"{text[:40]!r} is not a number", remedy))
+        number = number_from(_without_unit(text, quantity, unit), marks)
+    if number is None:
+        faults.append(no_number(place, text, "; or leave the cell empty" if quantity.may_be_empty else ""))
         return np.nan
     own = number * unit[0] + unit[1]
     slack = 1e-9 * max(abs(quantity.low), abs(quantity.high))
@@ -209,6 +208,15 @@ def _number(text: str, quantity: Quantity, unit: Unit, delimiter: str, place: st
         faults.append(BadInput(place, text[:80], message, f"give {_range(quantity)}, or check the unit in the name"))
         return np.nan
     return number
+
+
+def no_number(place: str, text: str, otherwise: str = "") -> BadInput:
+    """What is said of a cell without a number, or with one that may be two."""
+    if ONE_GROUP.fullmatch(text):
+        message = f"{text!r} may be a thousand or have three decimals"
+        return BadInput(place, text, message, "write it without what parts thousands, or with a fourth decimal")
+    message = f"{text[:40]!r} is not a number"
+    return BadInput(place, text[:80], message, f"give a plain number, such as 12.5, in the unit of the name{otherwise}")
 
 
 def _without_unit(text: str, quantity: Quantity, unit: Unit) -> str:

@@ -27,6 +27,7 @@ class GpxPoint:
     lon: str
     ele: str
     time: str
+    stretch: int = 0  # which segment of which track, counted through the file
 
 
 def is_gpx(content: bytes) -> bool:
@@ -51,10 +52,11 @@ def gpx_points(content: bytes, most: int) -> list[GpxPoint]:
         raise BadInputs([BadInput(place, None, message, REMEDY)]) from None
     if _local(root.tag) != "gpx":
         raise BadInputs([BadInput("track", _local(root.tag)[:80], "the file is XML, but not GPX", REMEDY)])
-    points = []
+    points, stretch = [], 0
     for element in root.iter():
+        stretch += _local(element.tag) in ("trk", "trkseg")
         if _local(element.tag) == "trkpt":
-            points.append(_point(element))
+            points.append(_point(element, stretch))
             if len(points) > most:
                 message, remedy = f"there are more than {most} points", f"give at most {most}, or cut the recording"
                 raise BadInputs([BadInput("track", None, message, remedy)])
@@ -64,10 +66,10 @@ def gpx_points(content: bytes, most: int) -> list[GpxPoint]:
     return points
 
 
-def _point(element) -> GpxPoint:
+def _point(element, stretch: int) -> GpxPoint:
     below = {_local(child.tag): (child.text or "").strip() for child in element}
     place = (element.get(name, "").strip() for name in ("lat", "lon"))
-    return GpxPoint(*place, below.get("ele", ""), below.get("time", ""))
+    return GpxPoint(*place, below.get("ele", ""), below.get("time", ""), stretch)
 
 
 def _local(tag: object) -> str:

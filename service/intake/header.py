@@ -39,7 +39,7 @@ def with_units_below(table: TextTable, known: Callable[[str], bool]) -> TextTabl
     Args:
         known: whether a name with its unit is one that the reader takes.
     """
-    if not table.lines or any(number_from(cell, table.delimiter) is not None for cell in table.lines[0].cells):
+    if not table.lines or any(number_from(cell) is not None for cell in table.lines[0].cells):
         return table
     names, units = table.header.cells, table.lines[0].cells
     merged = {

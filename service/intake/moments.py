@@ -18,7 +18,7 @@ import numpy as np
 
 from service.errors import BadInput
 
-__all__ = ["moments_of"]
+__all__ = ["DAY_FIRST", "EITHER", "moments_of", "order_of"]
 
 DOTTED = re.compile(r"(\d{1,2})\.(\d{1,2})\.(\d{4})(.*)", re.ASCII)
 EITHER = re.compile(r"(\d{1,2})([/-])(\d{1,2})\2(\d{4})(\D.*)?", re.ASCII | re.DOTALL)  # day or month first
@@ -36,7 +36,7 @@ NO_ZONE = "give an offset with each time, such as +01:00 or Z, or name the time 
 
 
 def moments_of(
-    texts: Sequence[str], rows: Sequence[int], column: str, zone: str | None
+    texts: Sequence[str], rows: Sequence[int], column: str, zone: str | None, order: int = 0
 ) -> tuple[np.ndarray, list[BadInput]]:
     """Seconds since 1970 in universal time, NaN where a text is no time, and a fault for each of those.
 
@@ -44,12 +44,13 @@ def moments_of(
         texts: as written, in their order.
         rows, column: for the report.
         zone: IANA name, for times without an offset; None: they are faults.
+        order: `DAY_FIRST` or `MONTH_FIRST` for 03/04/2026, where no row tells.
 
     >>> moments_of(["1970-01-01T01:00:00+01:00", "01.01.1970 00:01"], [2, 3], "time", "UTC")[0]
     array([ 0., 60.])
     """
     clock = ZoneInfo(zone) if zone else None
-    order = order_of(texts)
+    order = order_of(texts) or order
     seconds, faults, before = np.full(len(texts), np.nan), [], None
     for place, text in enumerate(texts):
         try:

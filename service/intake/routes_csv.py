@@ -15,15 +15,15 @@ from pydantic import ValidationError
 
 from service.catalogue import Catalogue, data_folder
 from service.errors import BadInput, BadInputs, ErrorRow
-from service.intake.columns import told
+from service.intake.columns import WITH_UNIT, no_number, told
 from service.intake.comparison import MOST_ROUTES, RouteIn
 from service.intake.errors import Scale, faults_of, unit_of_path
-from service.intake.header import below_titles, without_repeats
-from service.intake.number_text import number_from
+from service.intake.header import below_titles, with_units_below, without_repeats
+from service.intake.number_text import Marks, marks_between, number_from
 from service.intake.quantities import plain
 from service.intake.quote import unknown_ids
 from service.intake.table_file import read_table
-from service.intake.table_text import Line, TextTable, too_wide
+from service.intake.table_text import Line, TextTable, marks_of, too_wide
 from service.units import KM_H, MILE_M, MPH, POUND_KG
 
 __all__ = ["LARGEST_TABLE", "MOST_ROWS", "RoutesRead", "demo_routes", "read_routes"]
@@ -128,10 +128,12 @@ def read_routes(content: bytes, catalogue: Catalogue) -> RoutesRead:
     table = read_table(content, LARGEST_TABLE, MOST_ROWS)
     table, passed_over = headed(table)
     check_header(table)
+    numbers = [at for at, name in enumerate(table.header.cells) if name and name not in TEXTS]
+    marks = marks_between(marks_of(table, numbers), table.delimiter)
     routes: list[RouteIn] = []
     faults, left_out, rows_of_names = list(table.broken), [], {}
     for name, lines in groupby(named(table), key=lambda pair: pair[0]):
-        draft = draft_of(name, [line for _, line in lines], table)
+        draft = draft_of(name, [line for _, line in lines], table, marks)
         route = checked(draft, catalogue)
         draft.faults += place_taken(draft, rows_of_names, len(routes))
         rows_of_names.setdefault(name, draft.row)
@@ -146,7 +148,8 @@ def read_routes(content: bytes, catalogue: Catalogue) -> RoutesRead:
 def headed(table: TextTable) -> tuple[TextTable, tuple[str, ...]]:
     """The table under our names, what is not needed without one; and what that was, with the rows above the names."""
     table, above = below_titles(table, lambda name: plain(name) in NAMES)
-    table = without_repeats(table, table.header.cells)
+    written = table.header.cells
+    table = without_repeats(with_units_below(table, lambda name: plain(name) in NAMES), written)
     names, others = [], []
     for name in table.header.cells:
         key = plain(name)
@@ -162,18 +165,24 @@ def check_header(table: TextTable) -> None:
     """Raise BadInputs unless every column is known, stands once, and what is needed is there."""
     names, row = table.header.cells, f"row {table.header.number}"
     leaves = [COLUMNS[name].leaf for name in names if name in COLUMNS]
-    faults = []
+    faults, unnamed = [], set()
     for name in filter(None, dict.fromkeys(names)):
-        if name not in COLUMNS:
+        with_units = [column for column in COLUMNS if plain(column).startswith(f"{plain(name)} ")]
+        if name in COLUMNS:
+            if leaves.count(COLUMNS[name].leaf) > 1:
+                faults.append(BadInput(f"{row}, {name}", name, "it is given in two columns", "keep one of the two"))
+        elif with_units:
+            unnamed |= {COLUMNS[column].leaf for column in with_units}
+            remedy = f"name it {' or '.join(with_units)}"
+            faults.append(BadInput(f"{row}, {name[:80]}", name, "its unit is not named", remedy))
+        else:
             almost = get_close_matches(plain(name), NAMES, 1, ALMOST)
             remedy = f"{f'did you mean {NAMES[almost[0]]}? ' if almost else ''}name columns as in {EXAMPLE}"
             faults.append(BadInput(f"{row}, {name[:80]}", name, "there is no such column", remedy))
-        elif leaves.count(COLUMNS[name].leaf) > 1:
-            faults.append(BadInput(f"{row}, {name}", name, "it is given in two columns", "keep one of the two"))
     if "name" not in leaves:
         faults.append(BadInput(f"{row}, route", None, "the column is missing", f"name columns as in {EXAMPLE}"))
     for leaf, choice in (("distance_km", "distance_km or distance_mi"), ("speed_km_h", "speed_km_h or speed_mph")):
-        if not {leaf, "cycle"} & set(leaves):
+        if not {leaf, "cycle"} & {*leaves, *unnamed}:
             remedy = f"give {choice}, or a column cycle"
             faults.append(BadInput(f"{row}, {leaf}", None, "the column is missing", remedy))
     if not table.lines:
@@ -191,7 +200,7 @@ def named(table: TextTable) -> list[tuple[str, Line]]:
     return pairs
 
 
-def draft_of(name: str, lines: list[Line], table: TextTable) -> Draft:
+def draft_of(name: str, lines: list[Line], table: TextTable, marks: Marks) -> Draft:
     """Rows of one name as plain data. What cannot be read is a fault; what it means is checked later."""
     columns = {COLUMNS[column].leaf: column for column in table.header.cells if column}
     draft = Draft(name, lines[0].number, columns, {"name": name})
@@ -203,7 +212,7 @@ def draft_of(name: str, lines: list[Line], table: TextTable) -> Draft:
         leg: dict = {}
         for column, text in zip(table.header.cells, line.cells, strict=False):
             if text and column not in ("", "route"):
-                take(draft, leg, Cell(line.number, column, text), table.delimiter)
+                take(draft, leg, Cell(line.number, column, text), marks)
         if leg:
             draft.legs.append(leg)
             draft.leg_rows.append(line.number)
@@ -212,16 +221,15 @@ def draft_of(name: str, lines: list[Line], table: TextTable) -> Draft:
     return draft
 
 
-def take(draft: Draft, leg: dict, cell: Cell, delimiter: str) -> None:
+def take(draft: Draft, leg: dict, cell: Cell, marks: Marks) -> None:
     """Put one cell where it belongs."""
     column = COLUMNS[cell.column]
     path = f"journey.legs[{len(draft.legs)}].{column.leaf}" if column.of_leg else column.leaf
     value: object = cell.text
     if cell.column not in TEXTS:
-        number = number_from(cell.text, delimiter)
+        number = number_from(without_unit(cell), marks)
         if number is None:
-            remedy = "give a plain number, such as 12.5"
-            draft.faults.append(BadInput(cell.place, cell.text, f"{cell.text[:40]!r} is not a number", remedy))
+            draft.faults.append(no_number(cell.place, cell.text))
         value = 1.0 if number is None else number * column.factor  # a stand-in: the fault is noted already
     if column.of_leg:
         leg[column.leaf] = value
@@ -229,6 +237,12 @@ def take(draft: Draft, leg: dict, cell: Cell, delimiter: str) -> None:
         draft.faults.append(BadInput(cell.place, cell.text, "it differs from the route's first row", "give it once"))
         return
     draft.cells.setdefault(path, cell)
+
+
+def without_unit(cell: Cell) -> str:
+    """A cell as typed, less the unit of its own column behind the number: 40 km in distance_km."""
+    found = WITH_UNIT.fullmatch(cell.text)
+    return found[1] if found and plain(cell.column).endswith(f" {plain(found[2])}") else cell.text
 
 
 def checked(draft: Draft, catalogue: Catalogue) -> RouteIn | None:

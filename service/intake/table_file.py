@@ -3,11 +3,13 @@
 import csv
 import io
 
-from service.errors import BadInputs
+from service.errors import BadInput, BadInputs
 from service.intake.table_text import TextTable, decoded, read_table_text, refuse_large
 from service.intake.workbook import is_workbook, read_workbook, sheet_lines
 
 __all__ = ["read_table", "text_of_table"]
+
+LOOKED_AT, BLANK = 200, b"\xef\xbb\xbf \t\r\n"  # bytes of a start; what may stand before a tag
 
 
 def read_table(content: bytes, largest: int, most_rows: int) -> TextTable:
@@ -16,6 +18,9 @@ def read_table(content: bytes, largest: int, most_rows: int) -> TextTable:
     Errors: `BadInputs` where it is larger than `largest` bytes, longer than `most_rows`, empty, or no table.
     """
     if not is_workbook(content):
+        if content[:LOOKED_AT].lstrip(BLANK).startswith(b"<"):
+            message = "it is a web page or another file of tags, whatever its name ends in"
+            raise BadInputs([BadInput("table", None, message, "save it as .xlsx or CSV")])
         return read_table_text(content, largest, most_rows)
     refuse_large(content, largest)
     return read_workbook(content, most_rows)

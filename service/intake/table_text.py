@@ -11,9 +11,11 @@ import csv
 import io
 import re
 from collections import Counter
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from service.errors import BadInput, BadInputs
+from service.intake.number_text import decimal_mark
 
 __all__ = [
     "LONGEST_CELL",
@@ -22,6 +24,7 @@ __all__ = [
     "Line",
     "TextTable",
     "decoded",
+    "marks_of",
     "oversized",
     "read_table_text",
     "refuse_large",
@@ -198,3 +201,13 @@ def too_wide(line: Line, table: TextTable, row: str = "") -> BadInput | None:
     message = f"it has {len(line.cells)} cells for {len(table.header.cells)} names"
     comma = "; a decimal comma needs quotes, or semicolons between the cells" if table.delimiter == "," else ""
     return BadInput(row or f"row {line.number}", None, message, f"give a cell for each name{comma}")
+
+
+def marks_of(table: TextTable, places: Collection[int]) -> dict[str, tuple[int, int]]:
+    """Decimal marks of the cells in some columns, and the row and column that each stands in first."""
+    seen: dict[str, tuple[int, int]] = {}
+    for line in table.lines:
+        for at in places:
+            if at < len(line.cells) and at not in line.typed and (mark := decimal_mark(line.cells[at])):
+                seen.setdefault(mark, (line.number, at))
+    return seen

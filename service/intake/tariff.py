@@ -14,8 +14,8 @@ from service.catalogue.tariffs import clock_s, cover_faults, day_kinds, holiday,
 from service.errors import BadInput, BadInputs
 from service.intake.errors import range_text, unit_of_path
 from service.intake.fields import LIMITS, MEMBERS, Incoming, Number, Whole, limited, said
-from service.intake.number_text import number_from
-from service.intake.table_text import Line, TextTable, read_table_text, too_wide
+from service.intake.number_text import Marks, marks_between, number_from
+from service.intake.table_text import Line, TextTable, marks_of, read_table_text, too_wide
 from service.units import KWH_J
 
 __all__ = ["MOST_PERIODS", "PeriodIn", "TariffIn", "TariffSpecIn", "TierIn", "tariff_rows"]
@@ -211,7 +211,9 @@ def tariff_rows(text: str, field: str) -> tuple[tuple[specs.TariffPeriod, ...], 
         raise BadInputs(BadInput(field, None, row.message, row.remedy) for row in error.rows()) from None
     faults = _of_header(table, field) + [_within(field, each) for each in table.broken]
     if not faults:
-        read = [_row(line, table, f"{field}, row {line.number}", faults) for line in table.lines]
+        prices = marks_of(table, (table.header.cells.index("price_per_kwh"),))
+        marks = marks_between(prices, table.delimiter)
+        read = [_row(line, table, marks, f"{field}, row {line.number}", faults) for line in table.lines]
     if faults:
         raise BadInputs(faults)
     return tuple(read), tuple(f"{field}, row {line.number}" for line in table.lines)
@@ -238,7 +240,7 @@ def _of_header(table: TextTable, field: str) -> list[BadInput]:
     return faults
 
 
-def _row(line: Line, table: TextTable, where: str, faults: list[BadInput]) -> specs.TariffPeriod | None:
+def _row(line: Line, table: TextTable, marks: Marks, where: str, faults: list[BadInput]) -> specs.TariffPeriod | None:
     """One period; its faults are added to the list."""
     if wide := too_wide(line, table, where):
         faults.append(wide)
@@ -259,7 +261,7 @@ def _row(line: Line, table: TextTable, where: str, faults: list[BadInput]) -> sp
     months = read("months", months_in, EVERY_MONTH)
     days = read("days", day_kinds, tuple(specs.DayKind))
     starts_s, ends_s = read("from", clock_s), read("to", clock_s)
-    price = _price(cells.get("price_per_kwh", ""), table.delimiter, f"{where}, price_per_kwh", faults)
+    price = _price(cells.get("price_per_kwh", ""), marks, f"{where}, price_per_kwh", faults)
     if starts_s is not None and ends_s is not None and ends_s <= starts_s:
         message = f"it ends at {cells['to']}, not after {cells['from']}"
         remedy = "split a period that passes midnight in two: to 24:00, and from 00:00"
@@ -269,11 +271,11 @@ def _row(line: Line, table: TextTable, where: str, faults: list[BadInput]) -> sp
     return specs.TariffPeriod(months, days, starts_s, ends_s, price / KWH_J, cells.get("name", "")[:80])
 
 
-def _price(text: str, delimiter: str, where: str, faults: list[BadInput]) -> float | None:
+def _price(text: str, marks: Marks, where: str, faults: list[BadInput]) -> float | None:
     """A price of a table, not below zero."""
     limit = LIMITS["price_per_kwh"]
     allowed = range_text(limit, unit_of_path("price_per_kwh"))
-    value = number_from(text, delimiter)
+    value = number_from(text, marks)
     if value is None:
         faults.append(BadInput(where, text[:80], f"{text[:40]!r} is not a number", f"give {allowed}"))
     elif not limit.low <= value <= limit.high:

@@ -13,7 +13,7 @@ import numpy as np
 
 from service.errors import BadInput
 from service.intake.columns import Figures
-from service.intake.moments import moments_of
+from service.intake.moments import DAY_FIRST, EITHER, moments_of, order_of
 from service.intake.quantities import Texts
 from service.units import HOUR_S, MINUTE_S
 
@@ -27,6 +27,7 @@ NO_CLOCK = re.compile(r"[T ]0{1,2}:00(:00)?$", re.ASCII)  # a date that a spread
 OFFSET = re.compile(r".*:\d{2}.*(?:Z|[+-]\d{2}(?::?\d{2})?|UTC|GMT)\s*", re.IGNORECASE | re.DOTALL)
 HALF_DAY_S, DAY_S = 12 * HOUR_S, 24 * HOUR_S
 ONE_CLOCK = "No time zone was named, and the times name none: they are read as one clock that never changes."
+EITHER_DAY = "The date may be day/month or month/day; all times are of one day, so the drive is the same."
 NO_DATE = "The times have no date: they are read as those of one drive, past midnight where they fall back."
 NOT_A_CLOCK = "give a time such as 07:30:00, or a date and a time"
 
@@ -53,8 +54,15 @@ def times_of(found: Figures, zone: str | None, dated: bool = False) -> Times:
     if not dated and filled and sum(bool(CLOCK.fullmatch(text)) for text in filled) > len(filled) / 2:
         return _of_a_clock(texts, rows, column)
     assumed = not zone and not any(OFFSET.fullmatch(text) for text in texts)
-    seconds, faults = moments_of(texts, rows, column, "UTC" if assumed else zone)
-    return Times(seconds, tuple(faults), (ONE_CLOCK,) if assumed else ())
+    order = 0 if dated or order_of(texts) else _of_one_day(texts)
+    seconds, faults = moments_of(texts, rows, column, "UTC" if assumed else zone, order)
+    return Times(seconds, tuple(faults), (*((ONE_CLOCK,) if assumed else ()), *((EITHER_DAY,) if order else ())))
+
+
+def _of_one_day(texts: Sequence[str]) -> int:
+    """An order for dates that may be two days, if all are the same: a drive is the same on both; else 0."""
+    dates = {(found[1], found[3], found[4]) for text in texts if (found := EITHER.fullmatch(text))}
+    return DAY_FIRST if len(dates) == 1 else 0
 
 
 def _texts(found: Figures) -> tuple[Sequence[str], str]:

@@ -147,8 +147,16 @@ def _from_gpx(points: list[GpxPoint], zone: str | None) -> tuple[Recorded, list[
     faults += [_at_point(fault) for fault in late]
     faults.sort(key=lambda fault: int(fault.row.field.split()[1].rstrip(",")))
     good = np.isfinite(time_s) & np.isfinite(columns["latitude_deg"]) & np.isfinite(columns["longitude_deg"])
-    places = (columns[key][good] for key in ("latitude_deg", "longitude_deg", "height_m"))
-    return drive_of_fixes(time_s[good], *places, np.array(rows)[good]), faults, ()
+    order = _in_time(np.flatnonzero(good), np.array([point.stretch for point in points]), time_s)
+    places = (columns[key][order] for key in ("latitude_deg", "longitude_deg", "height_m"))
+    return drive_of_fixes(time_s[order], *places, np.array(rows)[order]), faults, ()
+
+
+def _in_time(good: np.ndarray, stretch: np.ndarray, time_s: np.ndarray) -> np.ndarray:
+    """Places of good points, stretches by when they begin: files have their tracks in any order."""
+    numbers, first = np.unique(stretch[good], return_index=True)
+    begins = dict(zip(numbers.tolist(), time_s[good][first].tolist(), strict=True))
+    return np.array(sorted(good.tolist(), key=lambda at: begins[stretch[at]]), dtype=int)
 
 
 def _at_point(fault: BadInput) -> BadInput:
@@ -162,7 +170,7 @@ def _figure(text: str, quantity: Quantity, place: str, faults: list[BadInput]) -
     """A number of a point; NaN where it has none or a wrong one, which is a fault."""
     if not text and quantity.may_be_empty:
         return np.nan
-    number = number_from(text, ",")
+    number = number_from(text)
     if number is None or not quantity.low <= number <= quantity.high:
         allowed = f"{quantity.low:g} to {quantity.high:g} {quantity.unit}"
         message = f"{text[:40]!r} is not a number" if number is None else f"{number:g} is outside {allowed}"

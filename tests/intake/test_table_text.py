@@ -8,7 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from service.errors import BadInputs
-from service.intake.number_text import number_from
+from service.intake.number_text import marks_between, number_from
 from service.intake.table_text import LONGEST_CELL, MOST_COLUMNS, MOST_RESTARTS, read_table_text
 
 ENCODINGS = ("utf-8", "utf-8-sig", "utf-16", "utf-16-le", "utf-16-be", "cp1252")
@@ -61,7 +61,7 @@ def test_a_table_is_read_back_as_it_was_written(rows, delimiter, mark, encoding,
     assert table.header.cells == NAMES
     assert table.delimiter == delimiter
     assert table.broken == ()
-    read = [(number_from(one, delimiter), number_from(other, delimiter), word) for one, other, word in
+    read = [(number_from(one), number_from(other), word) for one, other, word in
             (line.cells for line in table.lines)]  # fmt: skip
     assert read == [(number, -number, word) for number, word in rows]
 
@@ -139,10 +139,20 @@ def test_titles_do_not_hide_what_stands_between_the_cells(text, delimiter):
     ("cell", "delimiter", "number"),
     [("−3,5", ";", -3.5), ("1e3", ",", 1000.0), ("1e999", ",", None), ("12 km", ",", None),
      ("1.234.567", ";", 1234567.0),
-     ("1,5", ",", 1.5), ("1,500", ",", None), ("1,500", "\t", 1.5), ("", ",", None), ("٣", ",", None),
+     ("1,5", ",", 1.5), ("1,500", ",", None), ("1,500", ";", 1.5), ("1,500", "\t", None),
+     ("1.500", ";", None), ("1.500", ",", 1.5), ("0.500", ";", 0.5), ("", ",", None), ("٣", ",", None),
      ("1.234,5", ",", 1234.5), ("1,234.5", ";", 1234.5), ("1 234,5", ";", 1234.5), ("1\u00a0234", ",", 1234.0),
-     ("1'234.5", ",", 1234.5), ("1,234,567", ",", 1234567.0), ("1.234", ";", 1.234), ("1,200", "", None),
+     ("1'234.5", ",", 1234.5), ("1,234,567", ",", 1234567.0), ("1,200", "", None),
      ("0.123,4", ";", None), ("12 34", ",", None), ("1.23,4", ";", None), ("−1.234,5", ";", -1234.5)],
 )  # fmt: skip
 def test_a_number_is_certain_or_none(cell, delimiter, number):
-    assert number_from(cell, delimiter) == number
+    assert number_from(cell, marks_between((), delimiter)) == number
+
+
+@pytest.mark.parametrize(
+    ("seen", "cell", "number"),
+    [(".", "1,200", 1200.0), (",", "1,200", 1.2), (",", "1.200", 1200.0), (".", "1.200", 1.2), (".,", "1.200", None),
+     (".,", "1,200", None), (".", "12,5", 12.5)],
+)  # fmt: skip
+def test_other_cells_tell_what_a_mark_is(seen, cell, number):
+    assert number_from(cell, marks_between(set(seen), ";")) == number
