@@ -25,10 +25,10 @@ __all__ = [
     "TextTable",
     "decoded",
     "marks_of",
-    "oversized",
     "read_table_text",
     "refuse_large",
     "table_of_lines",
+    "take",
     "too_wide",
 ]
 
@@ -158,7 +158,9 @@ def records(text: str, delimiter: str) -> tuple[list[Line], list[BadInput]]:
         try:
             for row in reader:
                 begun, number = reader.line_num, number + 1
-                _take(Line(number, tuple(cell.strip() for cell in row)), delimiter, lines, broken)
+                cells = tuple(cell.strip() for cell in row)
+                if any(cells) and (lines or not STATED.fullmatch(delimiter.join(cells))):
+                    take(Line(number, cells), lines, broken)
             break
         except csv.Error as error:
             number, restarts = number + 1, restarts + 1
@@ -170,13 +172,11 @@ def records(text: str, delimiter: str) -> tuple[list[Line], list[BadInput]]:
     return lines, broken
 
 
-def _take(line: Line, delimiter: str, lines: list[Line], broken: list[BadInput]) -> None:
-    """Add a row to those with something in them, or its fault."""
-    if not any(line.cells) or (not lines and STATED.fullmatch(delimiter.join(line.cells))):
-        return
+def take(line: Line, lines: list[Line], broken: list[BadInput]) -> None:
+    """Add a row to the others, or its fault to theirs; raises BadInputs if it is the first, the names themselves."""
     fault = oversized(line.number, line.cells)
     if fault and not lines:
-        raise BadInputs([fault])  # the names themselves
+        raise BadInputs([fault])
     if fault:
         broken.append(fault)
     else:

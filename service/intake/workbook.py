@@ -18,20 +18,24 @@ from zipfile import ZipFile
 import openpyxl
 
 from service.errors import BadInput, BadInputs
-from service.intake.archive import part_names, unpacked
-from service.intake.table_text import Line, TextTable, oversized, table_of_lines
+from service.intake.archive import LARGEST_UNPACKED, Bounds, part_names, unpacked
+from service.intake.table_text import Line, TextTable, table_of_lines, take
 
 __all__ = ["is_workbook", "read_workbook", "sheet_lines"]
 
 ZIP_SIGN, OLD_SIGN = b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # OLD: compound file, .xls or a locked .xlsx
 LOCKED = "EncryptedPackage".encode("utf-16-le")  # the stream that a workbook with a password is kept in
 WORKBOOK = "xl/workbook.xml"
-PARTS = re.compile(
+SHEET = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
+STRINGS = re.compile(r"xl/sharedStrings\d*\.xml", re.IGNORECASE)
+OTHERS = re.compile(
     r"\[Content_Types\]\.xml|_rels/\.rels"
-    r"|xl/(workbook\d*\.xml|_rels/workbook\d*\.xml\.rels|sharedStrings\d*\.xml|styles\d*\.xml|worksheets/[^/]+\.xml)",
+    r"|xl/(workbook\d*\.xml|_rels/workbook\d*\.xml\.rels|styles\d*\.xml)",
     re.IGNORECASE,
 )
-SHEET = re.compile(r"xl/worksheets/[^/]+\.xml", re.IGNORECASE)
+# own choice: 60 000 rows of eight columns have two million tags; the widest row that a spreadsheet knows 82 000
+CELLS = Bounds(LARGEST_UNPACKED, 3_000_000, re.compile(rb"<(?:\w{1,20}:)?(?:row|si)\b"), 100_000)
+ABOUT = Bounds(2 * 1024 * 1024, 60_000)  # what the library reads whole
 FORMULA = re.compile(
     rb"<c\b([^<>]{0,200})>\s{0,9}<f\b(?:[^<>]{0,400}/>|[^<>]{0,400}>[^<]{0,9000}</f>)"
     rb"\s{0,9}(?:<v\s?/>|<v></v>)?\s{0,9}</c>"
@@ -80,7 +84,14 @@ def _checked(content: bytes) -> io.BytesIO:
             "a workbook in a binary format (.xlsb)" if "xl/workbook.bin" in names else "a packed file, but no workbook"
         )
         raise _refusal(f"it is {kind}", MADE)
-    return unpacked(content, lambda name: bool(PARTS.fullmatch(name)))
+    return unpacked(content, _bounds_of)
+
+
+def _bounds_of(name: str) -> Bounds | None:
+    """What a part may hold; None for macros, pictures and whatever else is not read."""
+    if SHEET.fullmatch(name) or STRINGS.fullmatch(name):
+        return CELLS
+    return ABOUT if OTHERS.fullmatch(name) else None
 
 
 def _refuse_formulas_without_result(held: io.BytesIO) -> None:
@@ -121,13 +132,7 @@ def _lines(rows: Iterator[tuple[Any, ...]], most_rows: int) -> tuple[list[Line],
         line = _line(number, row)
         if line is None:
             continue
-        fault = oversized(number, line.cells)
-        if fault and not lines:
-            raise BadInputs([fault])  # the names themselves
-        if fault:
-            broken.append(fault)
-        else:
-            lines.append(line)
+        take(line, lines, broken)
         if len(broken) > MOST_BROKEN or len(lines) > most_rows + 1:
             break
     return lines, broken

@@ -1,6 +1,7 @@
 """Archives that would swell, lie or hide something are refused fast, and take little memory."""
 
 import io
+import re
 import struct
 import time
 import tracemalloc
@@ -11,8 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from service.errors import BadInputs
-from service.intake.archive import LARGEST_UNPACKED, MOST_MARKS, MOST_PARTS, unpacked
+from service.intake.archive import LARGEST_UNPACKED, MOST_PARTS, Bounds, unpacked
 
+BOUNDS = Bounds(LARGEST_UNPACKED, 1_000_000)
 SECONDS, MEGABYTES = 5.0, 150  # of the whole refusal: a bound for a busy machine, seen are less than 1 s and 70 MB
 
 
@@ -28,7 +30,7 @@ def packed(parts, method=zipfile.ZIP_DEFLATED):
 
 def refused(content):
     with pytest.raises(BadInputs) as caught:
-        unpacked(content, lambda name: True)
+        unpacked(content, lambda name: BOUNDS)
     return caught.value.rows()[0]
 
 
@@ -63,12 +65,26 @@ def test_several_parts_are_counted_together():
 
 
 def test_a_part_that_is_not_wanted_is_not_counted(gigabyte):
-    assert zipfile.ZipFile(unpacked(gigabyte, lambda name: name == "b")).namelist() == []
+    assert zipfile.ZipFile(unpacked(gigabyte, lambda name: BOUNDS if name == "b" else None)).namelist() == []
 
 
 def test_too_many_parts_or_tags_are_refused():
     assert "parts" in refused(packed({str(number): [b""] for number in range(MOST_PARTS + 1)})).message
-    assert "too large" in refused(packed({"a": [b"<a/>" * (MOST_MARKS + 1)]})).message
+    assert "too large" in refused(packed({"a": [b"<a/>" * (BOUNDS.marks + 1)]})).message
+
+
+def test_tags_are_counted_between_the_places_where_they_are_let_go():
+    bounds = Bounds(10_000, 1000, re.compile(b"<row"), 20)
+
+    def taken(data):
+        return zipfile.ZipFile(unpacked(packed({"a": [data]}), lambda name: bounds)).read("a")
+
+    long = b"<row>" + b"<c/>" * 19
+    assert taken(long * 3) == long * 3
+    with pytest.raises(BadInputs):
+        taken(long * 3 + b"<c/>")
+    with pytest.raises(BadInputs):
+        taken(b"<c/>" * 21 + long)
 
 
 @pytest.mark.parametrize("method", [zipfile.ZIP_BZIP2, zipfile.ZIP_LZMA])
@@ -88,7 +104,7 @@ def test_a_damaged_archive_is_refused_in_our_words_or_read(at, value, cut):
     content = bytearray(packed({"a": [b"abc" * 40], "b": [b"x"]}))
     content[at % len(content)] = value
     try:
-        unpacked(bytes(content[: len(content) - cut]), lambda name: True)
+        unpacked(bytes(content[: len(content) - cut]), lambda name: BOUNDS)
         remedies = []
     except BadInputs as error:
         remedies = [row.remedy for row in error.rows()]
@@ -96,6 +112,6 @@ def test_a_damaged_archive_is_refused_in_our_words_or_read(at, value, cut):
 
 
 def test_the_copy_holds_what_was_wanted_and_is_not_packed():
-    copy = zipfile.ZipFile(unpacked(packed({"a": [b"abc"], "b": [b"x"]}), lambda name: name == "a"))
+    copy = zipfile.ZipFile(unpacked(packed({"a": [b"abc"], "b": [b"x"]}), lambda name: BOUNDS if name == "a" else None))
     assert copy.read("a") == b"abc"
     assert [part.compress_type for part in copy.infolist()] == [zipfile.ZIP_STORED]

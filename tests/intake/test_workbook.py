@@ -158,6 +158,17 @@ def test_cells_far_apart_are_refused_soon():
     )
 
 
+@pytest.mark.parametrize(
+    ("name", "place", "tags"),
+    [(SHEET, "</sheetData>", "<a/>" * 150_000), (SHEET, "</row>", "<c><v>1</v></c>" * 40_000),
+     ("xl/styles.xml", "</fonts>", "<font/>" * 70_000), (TYPES, "</Types>", "<Default/>" * 70_000)],
+)  # fmt: skip
+def test_floods_of_tags_are_refused_before_they_are_read(name, place, tags):
+    content = workbook(("a",), (1,))
+    flooded = part(content, name).replace(place, tags + place, 1)
+    assert "too large" in refused(changed(content, {name: flooded}))[0].message
+
+
 def test_wide_rows_are_told_and_the_others_are_kept():
     read = table(workbook(("a",), (1,) * (MOST_COLUMNS + 1), (2,)))
     assert [line.number for line in read.lines] == [3]
