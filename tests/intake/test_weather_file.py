@@ -68,7 +68,7 @@ def test_local_times_without_an_offset_are_the_same_year():
 def test_times_that_name_no_zone_are_days_as_they_are_written():
     found = read(a_year(written=lambda local: local.strftime("%Y-%m-%d %H:%M")))
     assert found.months == read(a_year(), "UTC").months
-    assert "No time zone was named" in found.notes[0]
+    assert "No time zone is named" in found.notes[0]
 
 
 def test_a_row_without_a_zone_among_others_is_told():
