@@ -25,6 +25,7 @@ ONLY_CLOCK = re.compile(r"\d{1,2}(:\d{2}(:\d{2}([.,]\d+)?)?)?\s*([AP]\.?M\.?)?",
 ONLY_HOUR = re.compile(r"\d{1,2}", re.ASCII)
 NO_CLOCK = re.compile(r"[T ]0{1,2}:00(:00)?$", re.ASCII)  # a date that a spreadsheet writes as its midnight
 OFFSET = re.compile(r".*:\d{2}.*(?:Z|[+-]\d{2}(?::?\d{2})?|UTC|GMT)\s*", re.IGNORECASE | re.DOTALL)
+LONGEST_TIME = 60  # characters; what is longer is no time
 HALF_DAY_S, DAY_S = 12 * HOUR_S, 24 * HOUR_S
 ONE_CLOCK = "No time zone is named: the times are one clock that never changes; name it if clocks changed meanwhile."
 EITHER_DAY = "The date may be day/month or month/day; all times are of one day, so the drive is the same."
@@ -53,7 +54,7 @@ def times_of(found: Figures, zone: str | None, dated: bool = False) -> Times:
     filled = [text for text in texts if text]
     if not dated and filled and sum(bool(CLOCK.fullmatch(text)) for text in filled) > len(filled) / 2:
         return _of_a_clock(texts, rows, column)
-    assumed = not zone and not any(OFFSET.fullmatch(text) for text in texts)
+    assumed = not zone and not any(OFFSET.fullmatch(text[:LONGEST_TIME]) for text in texts)
     order = 0 if dated or order_of(texts) else _of_one_day(texts)
     seconds, faults = moments_of(texts, rows, column, "UTC" if assumed else zone, order)
     return Times(seconds, tuple(faults), (*((ONE_CLOCK,) if assumed else ()), *((EITHER_DAY,) if order else ())))

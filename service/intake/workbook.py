@@ -15,8 +15,6 @@ from collections.abc import Iterator
 from typing import Any
 from zipfile import ZipFile
 
-import openpyxl
-
 from service.errors import BadInput, BadInputs
 from service.intake.archive import LARGEST_UNPACKED, Bounds, part_names, unpacked
 from service.intake.table_text import Line, TextTable, table_of_lines, take
@@ -109,9 +107,11 @@ def _refuse_formulas_without_result(held: io.BytesIO) -> None:
 
 
 def _first_with_content(held: io.BytesIO, most_rows: int) -> tuple[list[Line], list[BadInput]]:
+    from openpyxl import load_workbook  # takes a third of a second, and only workbooks need it
+
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # of what the library leaves out: charts, formats
-        book = openpyxl.load_workbook(held, read_only=True, data_only=True, keep_links=False)
+        book = load_workbook(held, read_only=True, data_only=True, keep_links=False)
         for sheet in book.worksheets:
             if sheet.sheet_state == "visible":
                 sheet.reset_dimensions()  # what it says of itself may be wrong
