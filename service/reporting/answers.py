@@ -21,7 +21,7 @@ from service.specs import Circuit
 
 __all__ = ["MODEL_VERSION", "BandOut", "QuoteOut", "rounded"]
 
-MODEL_VERSION = "0.4.0"  # rises whenever a quoted number moves
+MODEL_VERSION = "0.5.0"  # rises whenever a quoted number moves
 WH_PER_KM = 1 / units.WH_PER_KM  # Wh/km in one J/m
 
 
