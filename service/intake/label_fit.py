@@ -30,7 +30,7 @@ class LabelFitRequest(LabelIn):
     name: ShortText = "own car"
     mass_kg: Number | None = optional("mass_kg")
     mass_basis: specs.MassBasis = specs.MassBasis.KERB
-    size_class: ShortText | None = Field(None, description="id of a body size: small, medium, large or van")
+    size_class: ShortText | None = Field(None, description="id of a body size: small, medium, large, pickup or van")
     motor_kw: Number | None = optional("motor_kw")
     battery: BatteryIn | None = Field(None, description="what is known of it; usable energy is found if unknown")
     onboard_charger_kw: Number | None = optional("onboard_charger_kw")

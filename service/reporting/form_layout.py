@@ -251,7 +251,10 @@ CHOICES: dict[str, tuple[tuple[str, str], ...]] = {  # those that no table holds
     ),
     "own_label": (("us", "United States"), ("wltp", "Europe (WLTP)")),
     "own_basis": (("socket", "the socket"), ("battery", "the battery")),
-    "own_size": (("", "not known"), ("small", "small"), ("medium", "mid-size"), ("large", "large"), ("van", "van")),
+    "own_size": (
+        *(("", "not known"), ("small", "small"), ("medium", "mid-size"), ("large", "large")),
+        *(("pickup", "pickup"), ("van", "van")),
+    ),
     "own_road_load": (
         ("label", "its label or brochure"),
         ("parts", "drag area and tyres"),
