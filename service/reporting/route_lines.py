@@ -51,8 +51,8 @@ def draw_scale(top: float, unit: str, size: Size) -> str:
     long = [scale.x(value) for value in numerals]
     short = [scale.x(value) for value in graduation.strokes()]
     parts = [
-        svg.path("".join(f"M{svg.place(x)} {svg.place(edge)}v-4" for x in short), stroke=FAINT),
-        svg.path("".join(f"M{svg.place(x)} {svg.place(edge)}v-8" for x in long), stroke=INK),
+        svg.path(svg.strokes(short, edge, -4), stroke=FAINT),
+        svg.path(svg.strokes(long, edge, -8), stroke=INK),
         svg.line(scale.x(0), edge, scale.x(graduation.top), edge, INK),
     ]
     for value in numerals:

@@ -212,8 +212,9 @@ def _graduation(graduation: Graduation, scale: Scale, edge: float) -> list[str]:
         lengths[_stroke_length(value, graduation)].append(scale.x(value))
     parts = [svg.line(scale.x(0), edge, scale.x(graduation.top), edge, INK, 1.25)]
     for length, places in lengths.items():
-        strokes = "".join(f"M{svg.place(x)} {svg.place(edge)}v{svg.place(length)}" for x in places)
-        parts.append(svg.path(strokes, stroke=FAINT if length < 9 else INK))
+        if places:
+            strokes = svg.strokes(places, edge, length)
+            parts.append(svg.path(strokes, stroke=FAINT if length < 9 else INK))
     return parts
 
 

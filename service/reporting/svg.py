@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from html import escape
 
-__all__ = ["figure", "line", "path", "place", "rectangle", "small_figure", "text"]
+__all__ = ["figure", "line", "path", "place", "rectangle", "small_figure", "strokes", "text"]
 
 FACES = "'Segoe UI', Roboto, 'Helvetica Neue', 'Liberation Sans', Arial, sans-serif"
 
@@ -21,7 +21,8 @@ def line(x1: float, y1: float, x2: float, y2: float, colour: str, width: float =
     """A straight stroke."""
     dashes = f' stroke-dasharray="{dash}"' if dash else ""
     ends = f'x1="{place(x1)}" y1="{place(y1)}" x2="{place(x2)}" y2="{place(y2)}"'
-    return f'<line {ends} stroke="{colour}" stroke-width="{width:g}"{dashes}/>'
+    stroke = "" if width == 1 else f' stroke-width="{width:g}"'  # 1 is what it is anyway
+    return f'<line {ends} stroke="{colour}"{stroke}{dashes}/>'
 
 
 def rectangle(x: float, y: float, width: float, height: float, colour: str) -> str:
@@ -34,6 +35,20 @@ def path(commands: str, **attributes: str) -> str:
     """A path; underscores in attribute names stand for hyphens."""
     given = "".join(f' {name.replace("_", "-")}="{value}"' for name, value in attributes.items())
     return f'<path d="{commands}"{given}/>'
+
+
+def strokes(places: Sequence[float], edge: float, length: float) -> str:
+    """Commands of upright strokes of one length, each from the edge down; below zero, up.
+
+    >>> strokes([8, 10.04, 13], 20, -4)
+    'M8 20v-4m2 4v-4m3 4v-4'
+    """
+    commands, last = [], 0.0
+    for x in (round(each, 1) for each in places):
+        move = f"m{place(x - last)} {place(-length)}" if commands else f"M{place(x)} {place(edge)}"
+        commands.append(f"{move}v{place(length)}")
+        last = x
+    return "".join(commands)
 
 
 def text(

@@ -113,6 +113,8 @@ def by_link(operation, path, client):
     """Something new that is kept, just begun or over, and links to nothing."""
     collection = path.partition("/{")[0]
     example = examples_of("post", collection)[0]
+    takes_body = "requestBody" in DESCRIPTION["paths"][path][operation.method]
+    sent = {"body": {}, "media_type": "application/json"} if takes_body else {}
 
     def case_of(drawn):
         over, token, _ = drawn
@@ -120,7 +122,7 @@ def by_link(operation, path, client):
             token = client.post(collection, json=example).json()["link_path"].rpartition("/")[2]
         if over and collection == "/api/comparison-jobs":
             wait_for(client, f"{collection}/{token}")
-        return operation.Case(path_parameters={"token": token})
+        return operation.Case(path_parameters={"token": token}, **sent)
 
     return st.tuples(st.booleans(), st.none() | TOKENS, st.integers()), case_of  # each draw another, though it be none
 
