@@ -6,6 +6,7 @@ Exit     0 all well · 2 the question or a setting cannot be used (the rows are 
 """
 
 import argparse
+import gc
 import getpass
 import json
 import os
@@ -62,6 +63,7 @@ def _version() -> str:
 
 
 def _serve(options: argparse.Namespace) -> int:
+    gc.disable()  # nothing that a start builds is thrown away; the app turns it on again
     from service.web.server import serve
     from service.web.settings import Settings
 

@@ -10,10 +10,10 @@ import numpy as np
 from service.physics.compiled import compiled
 from service.physics.march import EVENT_KINDS, march_one
 from service.physics.precondition import warm_rows_j
-from service.physics.rows import EVENT, LEDGER, RECORD, START, table
+from service.physics.rows import CAR, DAY, DRAW, EVENT, LEDGER, RECORD, START, STATE, table
 from service.trips.trace import Trace
 
-__all__ = ["Driven", "Joined", "drive_once"]
+__all__ = ["Driven", "Joined", "drive_once", "warm_up"]
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -84,3 +84,10 @@ def drive_once(joined: Joined, trace: Trace, states: np.recarray, precondition: 
     events = table(EVENT, rows * len(EVENT_KINDS)).reshape(rows, len(EVENT_KINDS))
     march_rows(*columns, trace.path, states, ledgers, events, table(START, 0), table(RECORD, 0), ended)
     return Driven(ledgers, ended, preheat_j)
+
+
+def warm_up(trace: Trace) -> None:
+    """No drive at all, so that nothing is compiled while somebody waits."""
+    nothing = np.zeros(0, np.int64)
+    joined = Joined(table(CAR, 0), table(DAY, 0), table(DRAW, 0), nothing, nothing, nothing)
+    drive_once(joined, trace, table(STATE, 0), precondition=True)

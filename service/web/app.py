@@ -5,6 +5,7 @@ Order    headers → known host → rate → visit → access → origin → upl
 """
 
 import asyncio
+import gc
 import hashlib
 import hmac
 import multiprocessing
@@ -20,11 +21,13 @@ from fastapi import FastAPI
 from starlette.staticfiles import StaticFiles
 
 from service.catalogue import load_catalogue
+from service.quotes import drives
 from service.quotes.build import build_quote
 from service.quotes.label import behind_label
 from service.reporting.answers import MODEL_VERSION, QuoteOut
 from service.specs import Ask, Journey, Weather
 from service.store import jobs_at, store_at
+from service.trips.journey import trace_of
 from service.web import (
     api,
     charging_pages,
@@ -143,6 +146,9 @@ async def _lifespan(app: FastAPI) -> AsyncIterator[None]:
     app.state.catalogue = load_catalogue()
     await app.state.keeping.start()
     warm_up(app)
+    if not gc.isenabled():  # `__main__` turned it off
+        gc.enable()
+        gc.freeze()  # what a start builds stays: nobody need look through it again
     app.state.long_work.start(app.state.catalogue)
     purging = asyncio.create_task(app.state.keeping.purge_for_ever())
     yield
@@ -199,12 +205,13 @@ def warm_up(app: FastAPI) -> None:
     cycle = next(iter(catalogue.cycles))
     quote = build_quote(Ask(vehicle, Journey(cycle=cycle), Weather(ambient_k=268.15)), catalogue)  # −5 °C: heats, too
     QuoteOut.from_quote(quote).model_dump_json()
-    year = year_pages.page_of({}, catalogue, date.today())
-    app.state.templates.get_template("year.html").render(page=year)
+    drives.warm_up(trace_of(Journey(cycle=cycle), catalogue))
     speeds_pages.warm_up(catalogue)
     session = charging_pages.page_of({}, catalogue, date.today())
     app.state.templates.get_template("charging.html").render(page=session)
     for tariff in ({}, {"tariff": "depot-demand-usd"}):  # two ways of finding the cheapest
         plan = plan_pages.page_of(tariff, catalogue, date.today())
     app.state.templates.get_template("plan.html").render(page=plan)
+    for name in app.state.templates.list_templates():
+        app.state.templates.get_template(name)
     app.openapi()
