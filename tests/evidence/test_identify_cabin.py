@@ -8,7 +8,7 @@ import pytest
 
 from service.physics.fresh_air import GLASS_INSIDE_W_M2_K
 
-GLAZING_M2 = {"small": 2.5, "medium": 3.0, "large": 3.5, "van": 2.7}  # data/bodies.toml
+GLAZING_M2 = {"small": 2.5, "medium": 3.0, "large": 3.5, "pickup": 3.5, "van": 2.7}  # data/bodies.toml
 
 
 @pytest.fixture(scope="module")
