@@ -32,6 +32,7 @@ FACTORS = {  # of the car's own pack, where no sizes are asked for
     Kind.HYBRID: (0.5, 1.0, 2.0, 4.0, 8.0),
 }
 ENERGY_ENTRIES = {Kind.BEV: "pack_wh_per_kg", Kind.PHEV: "pack_wh_per_kg_phev", Kind.HYBRID: "pack_wh_per_kg_hybrid"}
+CARRIERS = ("pickup", "van")  # bodies built to carry: they have a gross limit of their own
 WH_J = 3600.0
 
 
@@ -82,7 +83,8 @@ def build_pack_sizes(
     j_per_kg = energy.value * WH_J
     listed = [*moved, Assumption("energy of the whole pack over its mass", energy.value, energy.unit, energy.source)]
     if gross_kg is None:
-        over = catalogue.typical_entry("gross_over_kerb_van_kg" if ask.vehicle.body == "van" else "gross_over_kerb_kg")
+        carrier = f"_{ask.vehicle.body}" if ask.vehicle.body in CARRIERS else ""
+        over = catalogue.typical_entry(f"gross_over_kerb{carrier}_kg")
         gross_kg = kerb_mass_kg(ask.vehicle) + over.value
         listed.append(Assumption("gross limit over kerb mass", over.value, over.unit, over.source))
     asked_j = tuple(factor * own_j for factor in FACTORS[ask.vehicle.kind]) if usable_j is None else usable_j

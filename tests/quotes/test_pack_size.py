@@ -54,6 +54,16 @@ def test_the_cars_own_pack_is_its_own_quote(catalogue, sizes):
     assert [round(each.usable_j / KWH_J, 1) for each in answer.sizes] == [4, 8.8, 16]
 
 
+def test_bodies_that_carry_have_more_left(catalogue):
+    def left_kg(body):
+        vehicle = replace(catalogue.vehicles["mid-electric-sedan"], body=body)
+        answer = build_pack_sizes(Ask(vehicle, LEGS, MILD), catalogue, None, None)
+        return next(each.payload_left_kg for each in answer.sizes if each.own)
+
+    car, pickup, van = (left_kg(body) for body in ("large", "pickup", "van"))
+    assert (pickup - car, van - car) == pytest.approx((800 - 525, 1000 - 525))  # data/typical.csv
+
+
 @pytest.mark.parametrize("id_", ["compact-plug-in", "small-electric-hatch", "mid-electric-sedan"])
 def test_a_larger_pack_goes_farther_but_not_in_proportion(sizes, id_):
     answer = sizes(id_)
