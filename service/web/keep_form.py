@@ -14,6 +14,7 @@ from service.web.kinds import AnsweredPage, Kind
 
 __all__ = ["KeepForm", "how_kept", "keep_form", "keep_job_form"]
 
+MOST_DIGITS = 9  # of a number of days; Python refuses to read very long ones
 CHOICES = (("", "until it is deleted"), ("30", "30 days"), ("90", "90 days"), ("365", "a year"))
 
 
@@ -45,7 +46,8 @@ def _form(request: Request, page: AnsweredPage, action: str, *hidden: tuple[str,
 def how_kept(given: Mapping[str, str]) -> KeepIn:
     """How the filled form says that the sheet is kept; raises BadInputs."""
     days = given.get("expires_in_days", "")
-    fields = {"note": given.get("note", ""), "expires_in_days": (int(days) if days.isdecimal() else days) or None}
+    whole = int(days) if days.isdecimal() and len(days) <= MOST_DIGITS else days
+    fields = {"note": given.get("note", ""), "expires_in_days": whole or None}
     try:
         return KeepIn.model_validate(fields)
     except ValidationError as error:
