@@ -239,6 +239,8 @@ def drag_moved(fit: Fit, start: Vehicle, given: Vehicle, catalogue: Catalogue) -
     found = []
     if isinstance(load, BodyAndTyres):
         body = SIZE_UNKNOWN if air != rolling and start.body is None else 0.0
+        if given.road_load is not None:  # what was stated may be a wind tunnel's, and the label's is a coastdown's
+            body = math.hypot(body, catalogue.typical_entry("cd_a_medium_m2").spread)
         tyre = catalogue.typical_entry("crr").spread
         sure_air, sure_roll = (SURE * math.hypot(tau[name], own) for name, own in (("air", body), ("rolling", tyre)))
         if air == rolling:  # one scale: judged once

@@ -8,7 +8,20 @@ from service.catalogue import load_catalogue
 from service.errors import BadInput
 from service.quotes.build import build_quote
 from service.quotes.label import anchored, fitted, reproduced
-from service.specs import Ask, Battery, Journey, Kind, Label, LabelProcedure, Leg, MassBasis, Meter, Vehicle, Weather
+from service.specs import (
+    Ask,
+    Battery,
+    BodyAndTyres,
+    Journey,
+    Kind,
+    Label,
+    LabelProcedure,
+    Leg,
+    MassBasis,
+    Meter,
+    Vehicle,
+    Weather,
+)
 from service.units import KWH_J, MILE_M
 
 CATALOGUE = load_catalogue()
@@ -229,3 +242,13 @@ def test_no_adjustment_halves_or_trebles_the_highway(parts):
     with pytest.raises(BadInput) as refused:
         fitted(car(label_of("us", 0.55 * parts[0] + 0.45 * parts[1], 240, named), None), CATALOGUE)
     assert refused.value.rows()[0].field.endswith("highway")
+
+
+def test_a_wind_tunnel_s_drag_area_beside_a_label_is_no_unusual_one(catalogue):
+    # an invented car: a label's coastdown finds a fifth more than was stated, as coastdowns of usual cars do
+    label = label_of("us", 0.55 * 27.4 + 0.45 * 33, 226, (("city", 27.4), ("highway", 33)), adjustment=0.7)
+    known = car(label, 59.0, 1700.0, motor_w=160e3, body="medium")
+    stated = replace(known, road_load=BodyAndTyres(0.70, 0.0075))
+    drag = next(each for each in fitted(stated, catalogue).moved if each.parameter == "drag area")
+    assert drag.value > 1.15 * 0.70
+    assert drag.plausible
